@@ -1,0 +1,2 @@
+#include "core/finding.h"
+#include "core/job.h"

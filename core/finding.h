@@ -1,0 +1,72 @@
+#pragma once
+
+#include <Eigen/Core>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/units.h"
+
+namespace sillwright::core {
+
+/// How a finding stands. `close` holds with a margin smaller than the job's band.
+enum class State { holds, close, falls_short, not_measured };
+
+/// The stage of the work that a finding belongs to.
+enum class Stage { measure, sections, mounts, swing, forming, buck, handover };
+
+/// The unit of a finding's numbers.
+enum class Unit { mm, deg, none };
+
+/// Where a finding is: as much of it as there is.
+struct Place {
+    std::string words;  ///< "at 3.9 · 700 mm, door at 6.2°"
+    std::optional<geometry::Length> along;
+    std::optional<Eigen::Vector3d> on_part_mm;  ///< (along, out, up)
+    std::optional<Eigen::Vector3d> on_other_mm;
+    std::optional<geometry::Angle> door_angle;
+};
+
+/// A number that went into a finding, with its unit in the text.
+struct Input {
+    std::string name;
+    std::string value;
+};
+
+/// One node of the job moved by (out, up).
+struct NodeMove {
+    std::string node_id;
+    Eigen::Vector2d by_mm = Eigen::Vector2d::Zero();
+};
+
+/// A change that brings a finding's margin to zero, and the margin that was
+/// computed with the change made.
+struct Mend {
+    std::string words;
+    std::vector<NodeMove> moves;          ///< Empty where words alone can say it.
+    std::optional<double> proven_margin;  ///< In the finding's unit, recomputed.
+};
+
+/// One checked fact.
+///
+/// Numbers: in `unit`, full precision. `margin` = found - required where found
+///   must be at least the required, required - found where at most; negative
+///   falls short. All three are empty when not measured.
+struct Finding {
+    std::string id;     ///< Stable: "swing/front door/moving".
+    std::string title;  ///< "Front door moving, to skirt"
+    Stage stage = Stage::mounts;
+    State state = State::not_measured;
+    Unit unit = Unit::mm;
+    std::optional<double> found, required, margin;
+    bool at_least = true;  ///< Found must be at least required; else at most.
+    Place place;
+    std::string why;      ///< One sentence.
+    std::string formula;  ///< In words and symbols.
+    std::string source;   ///< A publication, or "common practice, no source".
+    std::vector<Input> inputs;
+    std::vector<std::string> missing;  ///< What must be measured, if state is not_measured.
+    std::optional<Mend> mend;
+};
+
+}  // namespace sillwright::core
