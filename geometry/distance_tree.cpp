@@ -19,88 +19,132 @@ namespace {
 /// cache, more makes too many pairs of triangles.
 constexpr std::int32_t k_leaf_slots = 2;
 
-/// Up to this many triangles a box is fitted to the corners themselves; above,
-/// to the children's boxes, which costs the same at every level.
-constexpr std::int32_t k_fit_to_corners = 16;
+/// A surface that rises less than this over its width is halved as a flat one:
+/// a tenth of the usual tolerance of a distance.
+constexpr double k_flat_mm = 1e-3;
+
+/// Refitting turns the axes of boxes with up to this many triangles; above, the
+/// old axes serve, since an edit moves few of their triangles.
+constexpr std::int32_t k_turn_axes = 64;
 
 /// Boxes are grown by this part of the greatest coordinate, far above the
 /// rounding of the projections and far below any length that matters.
 constexpr double k_rounding_growth = 1e-14;
 
-/// Area-weighted moments of a set of triangles about the mesh's middle.
+/// Area-weighted moments of a set of triangles: of their normals, and of their
+/// points about an origin.
 struct Moments {
     double area = 0.0;
+    Matrix3d normals = Matrix3d::Zero();
     Vector3d first = Vector3d::Zero();
     Matrix3d second = Matrix3d::Zero();
 
     void add(const Moments& other) {
         area += other.area;
+        normals += other.normals;
         first += other.first;
         second += other.second;
     }
 };
 
-/// Source: S. Gottschalk, M. C. Lin, D. Manocha, OBBTree, SIGGRAPH 1996, section 4:
-/// second moments of a triangle from its corners and centroid.
+/// Source of the second moments of a triangle: S. Gottschalk, M. C. Lin, D. Manocha,
+/// OBBTree, SIGGRAPH 1996, section 4.
 Moments moments_of(const Corners& t, const Vector3d& origin, double least_area) {
     const Vector3d p = t[0] - origin;
     const Vector3d q = t[1] - origin;
     const Vector3d r = t[2] - origin;
     const Vector3d c = (p + q + r) / 3.0;
+    const Vector3d normal = (q - p).cross(r - p);
+    const double twice_area = normal.norm();
     Moments m;
-    m.area = std::max(0.5 * (q - p).cross(r - p).norm(), least_area);
+    m.area = std::max(0.5 * twice_area, least_area);
+    if (twice_area > 0.0) {
+        m.normals = (0.5 / twice_area) * normal * normal.transpose();
+    }
     m.first = m.area * c;
-    m.second = (m.area / 12.0) *
-               (9.0 * c * c.transpose() + p * p.transpose() + q * q.transpose() + r * r.transpose());
+    m.second = (m.area / 12.0) * (9.0 * c * c.transpose() + p * p.transpose() + q * q.transpose() + r * r.transpose());
     return m;
 }
 
-/// Orthonormal axes, the direction of least spread last.
-Matrix3d principal_axes(const Moments& m) {
+/// The two directions across `third` along which a symmetric matrix has no mixed
+/// part, the one with the smaller value first; no value if it is the same all round.
+bool planar_axes(const Matrix3d& m, const Vector3d& third, Matrix3d& axes) {
+    const Vector3d u = third.unitOrthogonal();
+    const Vector3d v = third.cross(u);
+    const double difference = u.dot(m * u) - v.dot(m * v);
+    const double mixed = 2.0 * u.dot(m * v);
+    // Below this part of the whole the directions are rounding.
+    constexpr double k_same_all_round = 1e-6;
+    if (std::hypot(difference, mixed) <= k_same_all_round * m.trace()) {
+        return false;
+    }
+    const double angle = 0.5 * std::atan2(mixed, difference);
+    const Vector3d greater = std::cos(angle) * u + std::sin(angle) * v;
+    axes << greater.cross(third), greater, third;
+    return true;
+}
+
+/// Orthonormal axes of a box about a surface: across its faces rather than along
+/// its points, so that flat parts lie flat in it. The last axis is the direction
+/// of most normals; the second that of most of the rest.
+Matrix3d box_axes(const Moments& m) {
     const Vector3d mean = m.first / m.area;
-    const Matrix3d covariance = m.second / m.area - mean * mean.transpose();
+    const Matrix3d spread = m.second / m.area - mean * mean.transpose();
+    const bool has_normals = m.normals.trace() > 0.0;
     Eigen::SelfAdjointEigenSolver<Matrix3d> solver;
-    solver.computeDirect(covariance);
-    // The direct solution may lose orthogonality where spreads are equal.
-    const Vector3d thin = solver.eigenvectors().col(0).normalized();
-    Vector3d wide = solver.eigenvectors().col(2) - thin * thin.dot(solver.eigenvectors().col(2));
-    if (!(wide.norm() > 0.5) || !thin.allFinite()) {
+    solver.computeDirect(has_normals ? m.normals : spread);
+    const Vector3d third = solver.eigenvectors().col(has_normals ? 2 : 0).normalized();
+    Matrix3d axes;
+    if (!third.allFinite() || !(third.norm() > 0.5)) {
         return Matrix3d::Identity();
     }
-    wide.normalize();
-    Matrix3d axes;
-    axes << wide, thin.cross(wide), thin;
+    if ((has_normals && planar_axes(m.normals, third, axes)) || planar_axes(spread, third, axes)) {
+        return axes;
+    }
+    const Vector3d first = third.unitOrthogonal();
+    axes << first, third.cross(first), third;
     return axes;
 }
 
-Vector3d centroid(const Corners& t) { return (t[0] + t[1] + t[2]) / 3.0; }
-
-/// Smallest box along the node's axes about what `reach` has been shown.
-class BoxFit {
-public:
-    explicit BoxFit(const Matrix3d& axes) : axes_{axes} {}
-    void add(const Vector3d& p) {
-        const Vector3d along = axes_.transpose() * p;
-        low_ = low_.cwiseMin(along);
-        high_ = high_.cwiseMax(along);
-    }
-    void add(const DistanceTree::Node& box) {
-        const Vector3d along = axes_.transpose() * box.centre;
-        const Vector3d reach = (axes_.transpose() * box.axes).cwiseAbs() * box.half;
-        low_ = low_.cwiseMin(along - reach);
-        high_ = high_.cwiseMax(along + reach);
-    }
-    void give(DistanceTree::Node& node, double growth) const {
-        node.centre = axes_ * (0.5 * (low_ + high_));
-        node.half = 0.5 * (high_ - low_) + Vector3d::Constant(growth);
-        node.radius = node.half.norm();
-    }
-
-private:
-    Matrix3d axes_;
-    Vector3d low_ = Vector3d::Constant(std::numeric_limits<double>::infinity());
-    Vector3d high_ = Vector3d::Constant(-std::numeric_limits<double>::infinity());
+/// A triangle as the tree's halving sees it.
+struct Facet {
+    Vector3d middle;
+    Vector3d normal;  // Unit; zero if the triangle has no area.
 };
+Facet facet_of(const Corners& t) {
+    const Vector3d normal = (t[1] - t[0]).cross(t[2] - t[0]);
+    const double twice_area = normal.norm();
+    return {(t[0] + t[1] + t[2]) / 3.0, twice_area > 0.0 ? Vector3d(normal / twice_area) : Vector3d(Vector3d::Zero())};
+}
+
+/// The direction across which to halve: that in which the surface bends most, so
+/// that what is left is flat, be it long; the longest if it is flat already.
+///
+/// Over a width w with curvature k the normals turn by k w, their covariance with
+/// the place is k w^2 / 12, and the surface rises by k w^2 / 8.
+Eigen::Index split_axis(const std::vector<Facet>& facets, std::span<const std::int32_t> which) {
+    Vector3d low = facets[static_cast<std::size_t>(which.front())].middle;
+    Vector3d high = low;
+    Vector3d middles = Vector3d::Zero();
+    Vector3d normals = Vector3d::Zero();
+    Matrix3d products = Matrix3d::Zero();
+    for (const std::int32_t i : which) {
+        const Facet& facet = facets[static_cast<std::size_t>(i)];
+        low = low.cwiseMin(facet.middle);
+        high = high.cwiseMax(facet.middle);
+        middles += facet.middle;
+        normals += facet.normal;
+        products += facet.normal * facet.middle.transpose();
+    }
+    const auto count = static_cast<double>(which.size());
+    const Matrix3d covariance = products / count - (normals / count) * (middles / count).transpose();
+    const Vector3d rise = 1.5 * covariance.colwise().norm().transpose();
+    Eigen::Index axis = 0;
+    if (rise.maxCoeff(&axis) < k_flat_mm) {
+        (high - low).maxCoeff(&axis);
+    }
+    return axis;
+}
 
 /// One slot of each set of triangles that hang together by shared points.
 std::vector<std::int32_t> connected_parts(const Mesh& mesh, const std::vector<std::int32_t>& slot_of) {
@@ -146,23 +190,23 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     }
     const auto count = static_cast<std::int32_t>(mesh.triangles.size());
     std::vector<Corners> corners(mesh.triangles.size());
-    std::vector<Vector3d> middles(mesh.triangles.size());
+    std::vector<Facet> facets(mesh.triangles.size());
     Vector3d origin = Vector3d::Zero();
     for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
         for (std::size_t k = 0; k < 3; ++k) {
             const auto index = mesh.triangles[i][k];
             if (index < 0 || static_cast<std::size_t>(index) >= mesh.points.size()) {
-                return Error{ErrorCode::invalid_argument,
-                             "Triangle " + std::to_string(i + 1) + " names point " + std::to_string(index) +
-                                 "; the mesh has points 0 to " + std::to_string(mesh.points.size()) + " less one."};
+                return Error{ErrorCode::invalid_argument, "Triangle " + std::to_string(i + 1) + " names point " +
+                                                              std::to_string(index) + "; the mesh has points 0 to " +
+                                                              std::to_string(mesh.points.size()) + " less one."};
             }
             corners[i][k] = mesh.points[static_cast<std::size_t>(index)];
         }
-        middles[i] = centroid(corners[i]);
-        origin += middles[i] / static_cast<double>(count);
+        facets[i] = facet_of(corners[i]);
+        origin += facets[i].middle / static_cast<double>(count);
     }
 
-    // Halve by the middle of the longest spread of centroids, down to the leaves; preorder.
+    // Halve by the middle of the centroids, down to the leaves; preorder.
     std::vector<std::int32_t> order(mesh.triangles.size());
     std::iota(order.begin(), order.end(), 0);
     tree.nodes_.reserve(2 * mesh.triangles.size() / static_cast<std::size_t>(k_leaf_slots) + 8);
@@ -178,7 +222,7 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
         if (task.second) {
             tree.nodes_[static_cast<std::size_t>(task.parent)].second = index;
         }
-        Node node{};
+        Node node;
         node.parent = task.parent;
         node.first_slot = task.first;
         node.slots = task.slots;
@@ -188,17 +232,10 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
         }
         const auto begin = order.begin() + task.first;
         const auto end = begin + task.slots;
-        Vector3d low = middles[static_cast<std::size_t>(*begin)];
-        Vector3d high = low;
-        for (auto it = begin; it != end; ++it) {
-            low = low.cwiseMin(middles[static_cast<std::size_t>(*it)]);
-            high = high.cwiseMax(middles[static_cast<std::size_t>(*it)]);
-        }
-        Eigen::Index axis = 0;
-        (high - low).maxCoeff(&axis);
+        const Eigen::Index axis = split_axis(facets, {begin, end});
         const std::int32_t half = task.slots / 2;
         std::nth_element(begin, begin + half, end, [&](std::int32_t a, std::int32_t b) {
-            return middles[static_cast<std::size_t>(a)][axis] < middles[static_cast<std::size_t>(b)][axis];
+            return facets[static_cast<std::size_t>(a)].middle[axis] < facets[static_cast<std::size_t>(b)].middle[axis];
         });
         tasks.push_back({task.first + half, task.slots - half, index, true});
         tasks.push_back({task.first, half, index, false});
@@ -208,11 +245,22 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     tree.corners_.resize(corners.size());
     tree.slot_of_.resize(corners.size());
     tree.leaf_of_slot_.resize(corners.size());
+    tree.slot_points_.reserve(3 * corners.size());
+    std::vector<std::int32_t> new_number(mesh.points.size(), -1);  // Points in the order in which slots meet them.
     for (std::int32_t slot = 0; slot < count; ++slot) {
-        const auto triangle = tree.triangles_[static_cast<std::size_t>(slot)];
-        tree.corners_[static_cast<std::size_t>(slot)] = corners[static_cast<std::size_t>(triangle)];
-        tree.slot_of_[static_cast<std::size_t>(triangle)] = slot;
+        const auto triangle = static_cast<std::size_t>(tree.triangles_[static_cast<std::size_t>(slot)]);
+        tree.corners_[static_cast<std::size_t>(slot)] = corners[triangle];
+        tree.slot_of_[triangle] = slot;
+        for (const std::int32_t old : mesh.triangles[triangle]) {
+            std::int32_t& number = new_number[static_cast<std::size_t>(old)];
+            if (number < 0) {
+                number = static_cast<std::int32_t>(tree.points_.size());
+                tree.points_.push_back(mesh.points[static_cast<std::size_t>(old)]);
+            }
+            tree.slot_points_.push_back(number);
+        }
     }
+    tree.seen_by_.assign(tree.points_.size(), -1);
 
     // From the leaves up: axes from the moments, then the box.
     const double least_area = 1e-12 * std::max(1.0, tree.greatest_coordinate_);  // Lets points and edges count.
@@ -229,7 +277,7 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
             sum.add(moments[static_cast<std::size_t>(i) + 1]);
             sum.add(moments[static_cast<std::size_t>(node.second)]);
         }
-        node.axes = principal_axes(sum);
+        node.axes = box_axes(sum);
         tree.fit_node(i);
     }
     tree.closed_ = open_edge_count(mesh) == 0;
@@ -239,19 +287,27 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
 }
 
 void DistanceTree::fit_node(std::int32_t index) {
+    // All corners at every level: a box fitted to its children's boxes would
+    // inherit the corners of those that lie askew. Each point is looked at once.
     Node& node = nodes_[static_cast<std::size_t>(index)];
-    BoxFit fit(node.axes);
-    if (node.slots <= k_fit_to_corners) {
-        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
-            for (const Vector3d& p : corners(slot)) {
-                fit.add(p);
-            }
+    const Matrix3d to_axes = node.axes.transpose();
+    Vector3d low = Vector3d::Constant(std::numeric_limits<double>::infinity());
+    Vector3d high = -low;
+    const auto* point = slot_points_.data() + 3 * static_cast<std::size_t>(node.first_slot);
+    const auto* const end = point + 3 * static_cast<std::size_t>(node.slots);
+    for (; point != end; ++point) {
+        const auto p = static_cast<std::size_t>(*point);
+        if (seen_by_[p] == index) {
+            continue;
         }
-    } else {
-        fit.add(nodes_[static_cast<std::size_t>(index) + 1]);
-        fit.add(nodes_[static_cast<std::size_t>(node.second)]);
+        seen_by_[p] = index;
+        const Vector3d along = to_axes * points_[p];
+        low = low.cwiseMin(along);
+        high = high.cwiseMax(along);
     }
-    fit.give(node, k_rounding_growth * greatest_coordinate_);
+    node.centre = node.axes * (0.5 * (low + high));
+    node.half = 0.5 * (high - low) + Vector3d::Constant(k_rounding_growth * greatest_coordinate_);
+    node.radius = node.half.norm();
 }
 
 void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangles) {
@@ -261,22 +317,24 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
         for (std::size_t k = 0; k < 3; ++k) {
             const auto point = static_cast<std::size_t>(mesh.triangles[static_cast<std::size_t>(triangle)][k]);
             corners_[slot][k] = mesh.points[point];
+            points_[static_cast<std::size_t>(slot_points_[3 * slot + k])] = mesh.points[point];
             greatest_coordinate_ = std::max(greatest_coordinate_, mesh.points[point].cwiseAbs().maxCoeff());
         }
         stale[static_cast<std::size_t>(leaf_of_slot_[slot])] = true;
     }
     deviation_ = mesh.deviation;
+    std::fill(seen_by_.begin(), seen_by_.end(), -1);
     for (auto i = static_cast<std::int32_t>(nodes_.size()) - 1; i >= 0; --i) {
         if (!stale[static_cast<std::size_t>(i)]) {
             continue;
         }
         Node& node = nodes_[static_cast<std::size_t>(i)];
-        if (node.slots <= k_fit_to_corners) {
+        if (node.slots <= k_turn_axes) {
             Moments sum;
             for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
                 sum.add(moments_of(corners(slot), node.centre, 1e-12 * std::max(1.0, greatest_coordinate_)));
             }
-            node.axes = principal_axes(sum);
+            node.axes = box_axes(sum);
         }
         fit_node(i);
         if (node.parent >= 0) {
@@ -364,7 +422,7 @@ Winding winding(const DistanceTree& tree, const Vector3d& p, const Vector3d& dir
 bool inside(const DistanceTree& tree, const Vector3d& p_mm) {
     // Directions without symmetry; a body for which all of them meet an edge is not found in practice.
     static const std::array<Vector3d, 6> directions{
-        Vector3d{0.3511, 0.8127, 0.4651}, Vector3d{-0.7193, 0.2417, 0.6512}, Vector3d{0.5113, -0.4231, -0.7481},
+        Vector3d{0.3511, 0.8127, 0.4651},   Vector3d{-0.7193, 0.2417, 0.6512}, Vector3d{0.5113, -0.4231, -0.7481},
         Vector3d{-0.1973, -0.9311, 0.3067}, Vector3d{0.8731, 0.1193, -0.4729}, Vector3d{-0.4129, 0.5407, -0.7328}};
     Winding result;
     for (const Vector3d& direction : directions) {

@@ -13,21 +13,21 @@ namespace sillwright::geometry {
 
 /// A mesh's triangles in a binary tree of oriented boxes.
 ///
-/// Boxes lie along the principal axes of the surface inside them, so that a box
-/// about a flat patch is flat: a hem that glides along a shelf is told from it
-/// by its thinnest direction. Nodes stand in preorder: a node's first child
+/// Boxes lie across the faces of the surface inside them, so that a box about a
+/// flat patch is flat: a hem that glides along a shelf is told from it by its
+/// thinnest direction. Nodes stand in preorder: a node's first child
 /// follows it.
 class DistanceTree {
 public:
     struct Node {
-        Eigen::Matrix3d axes;     ///< Columns, orthonormal.
-        Eigen::Vector3d centre;
-        Eigen::Vector3d half;     ///< Half extents along the axes.
-        double radius;            ///< Half diagonal.
-        std::int32_t second;      ///< Second child; 0 in a leaf.
-        std::int32_t parent;      ///< -1 at the root.
-        std::int32_t first_slot;  ///< The triangles below stand in slots first_slot ..
-        std::int32_t slots;       ///< .. first_slot + slots.
+        Eigen::Matrix3d axes;  ///< Columns, orthonormal.
+        Eigen::Vector3d centre = Eigen::Vector3d::Zero();
+        Eigen::Vector3d half = Eigen::Vector3d::Zero();  ///< Half extents along the axes.
+        double radius = 0.0;                             ///< Half diagonal.
+        std::int32_t second = 0;                         ///< Second child; 0 in a leaf.
+        std::int32_t parent = -1;                        ///< -1 at the root.
+        std::int32_t first_slot = 0;                     ///< The triangles below stand in slots first_slot ..
+        std::int32_t slots = 0;                          ///< .. first_slot + slots.
 
         [[nodiscard]] bool is_leaf() const { return second == 0; }
     };
@@ -59,14 +59,16 @@ public:
     [[nodiscard]] double greatest_coordinate_mm() const { return greatest_coordinate_; }
 
 private:
-    void fit_leafwards(Node& node) const;
     void fit_node(std::int32_t index);
 
     std::vector<Node> nodes_;
     std::vector<Corners> corners_;
     std::vector<std::int32_t> triangles_;
-    std::vector<std::int32_t> slot_of_;       // by triangle
+    std::vector<std::int32_t> slot_of_;  // by triangle
     std::vector<std::int32_t> leaf_of_slot_;
+    std::vector<Eigen::Vector3d> points_;    // In the order in which the slots meet them.
+    std::vector<std::int32_t> slot_points_;  // Three for each slot.
+    std::vector<std::int32_t> seen_by_;      // Node that looked at a point last.
     std::vector<std::int32_t> part_slots_;
     bool closed_ = false;
     Length deviation_;

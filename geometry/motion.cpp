@@ -4,11 +4,15 @@ namespace sillwright::geometry {
 
 namespace {
 
-Eigen::Vector3d mirror(const Eigen::Vector3d& v) { return {v.x(), -v.y(), v.z()}; }
+Eigen::Vector3d mirror(const Eigen::Vector3d& v) {
+    return {v.x(), -v.y(), v.z()};
+}
 
 }  // namespace
 
-Angle HingeMotion::sag(Angle angle) const { return sag_at_once + sag_growth * (angle / opening); }
+Angle HingeMotion::sag(Angle angle) const {
+    return sag_at_once + sag_growth * (angle / opening);
+}
 
 Eigen::Isometry3d pose(const HingeMotion& motion, Angle angle) {
     const Eigen::AngleAxisd turn(in_rad(angle), motion.axis_direction);

@@ -21,12 +21,12 @@ namespace sillwright::geometry {
 ///   On the car's left a door opens by a positive angle about an axis that points
 ///   down.
 struct HingeMotion {
-    Eigen::Vector3d axis_point_mm = Eigen::Vector3d::Zero();      ///< A
-    Eigen::Vector3d axis_direction = Eigen::Vector3d::UnitZ();    ///< u, unit
-    Eigen::Vector3d sag_direction = Eigen::Vector3d::UnitY();     ///< y, unit
+    Eigen::Vector3d axis_point_mm = Eigen::Vector3d::Zero();    ///< A
+    Eigen::Vector3d axis_direction = Eigen::Vector3d::UnitZ();  ///< u, unit
+    Eigen::Vector3d sag_direction = Eigen::Vector3d::UnitY();   ///< y, unit
     Angle sag_at_once;
-    Angle sag_growth;                ///< Further sag when open by `opening`.
-    Angle opening = degrees(90.0);   ///< > 0; where the growth is complete.
+    Angle sag_growth;               ///< Further sag when open by `opening`.
+    Angle opening = degrees(90.0);  ///< > 0; where the growth is complete.
 
     /// Sag at an angle.
     [[nodiscard]] Angle sag(Angle angle) const;

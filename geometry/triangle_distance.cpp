@@ -13,7 +13,9 @@ namespace {
 /// of the product two directions count as parallel.
 constexpr double k_parallel = 1e-14;
 
-double clamp01(double t) { return std::clamp(t, 0.0, 1.0); }
+double clamp01(double t) {
+    return std::clamp(t, 0.0, 1.0);
+}
 
 void keep_nearer(ClosestPoints& best, const Vector3d& p, const Vector3d& q) {
     const double squared = (q - p).squaredNorm();
@@ -100,8 +102,8 @@ Vector3d nearest_on_triangle(const Vector3d& p, const Corners& triangle) {
     const double area = normal.squaredNorm();
     if (area > 0.0) {
         const Vector3d ap = p - a;
-        const double v = ap.cross(ac).dot(normal);   // Weight of b, times area.
-        const double w = ab.cross(ap).dot(normal);   // Weight of c, times area.
+        const double v = ap.cross(ac).dot(normal);  // Weight of b, times area.
+        const double w = ab.cross(ap).dot(normal);  // Weight of c, times area.
         if (v >= 0.0 && w >= 0.0 && v + w <= area) {
             return a + (v / area) * ab + (w / area) * ac;
         }
@@ -120,8 +122,8 @@ Vector3d nearest_on_triangle(const Vector3d& p, const Corners& triangle) {
 
 bool Piercing::pierces() const {
     const bool across = (side_p > 0.0 && side_q < 0.0) || (side_p < 0.0 && side_q > 0.0);
-    const bool inside = (edges[0] > 0.0 && edges[1] > 0.0 && edges[2] > 0.0) ||
-                        (edges[0] < 0.0 && edges[1] < 0.0 && edges[2] < 0.0);
+    const bool inside =
+        (edges[0] > 0.0 && edges[1] > 0.0 && edges[2] > 0.0) || (edges[0] < 0.0 && edges[1] < 0.0 && edges[2] < 0.0);
     return across && inside;
 }
 
