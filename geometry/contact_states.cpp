@@ -132,7 +132,7 @@ public:
           watch_{watch},
           from_{in_rad(question.from)},
           to_{in_rad(question.to)},
-          least_width_{0.25 * in_rad(question.bracket)},
+          least_width_{0.125 * in_rad(question.bracket)},
           search_{fixed, moving, motion, {watch.stop, {}}} {
         greatest_speed_ = search_.greatest_speed((moving.nodes().front().centre - motion.axis_point_mm).norm() +
                                                  moving.nodes().front().radius);

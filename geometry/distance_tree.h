@@ -20,7 +20,7 @@ namespace sillwright::geometry {
 class DistanceTree {
 public:
     struct Node {
-        Eigen::Matrix3d axes;  ///< Columns, orthonormal.
+        Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();  ///< Columns, orthonormal.
         Eigen::Vector3d centre = Eigen::Vector3d::Zero();
         Eigen::Vector3d half = Eigen::Vector3d::Zero();  ///< Half extents along the axes.
         double radius = 0.0;                             ///< Half diagonal.

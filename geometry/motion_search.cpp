@@ -345,9 +345,9 @@ MotionSearch::Minimum MotionSearch::minimise(double from, double to, const Slack
     };
     if (!std::isfinite(best.distance)) {
         best = near_pair(0.5 * (from + to));
-        if (!(best.distance > 0.0)) {
-            return {Ending::contact, 0.0};
-        }
+    }
+    if (!(best.distance > 0.0)) {
+        return {Ending::contact, 0.0};
     }
     hint_ = (best.on_moving - best.on_fixed) / best.distance;
     Visit visit{best, slack};
