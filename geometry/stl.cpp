@@ -24,15 +24,10 @@ constexpr std::size_t k_triangle_bytes = k_normal_bytes + 3 * k_point_bytes + 2;
 /// How far into a file we look for the words of an STL text.
 constexpr std::size_t k_look_bytes = 1024;
 
-std::string lower(std::string_view word) {
-    std::string text{word};
-    std::transform(text.begin(), text.end(), text.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return text;
-}
-
+/// True if `word` is `wanted` in capitals or not. `wanted` is in small letters.
 bool is_word(std::string_view word, std::string_view wanted) {
-    return word.size() == wanted.size() && lower(word) == wanted;
+    return std::equal(word.begin(), word.end(), wanted.begin(), wanted.end(),
+                      [](unsigned char c, char w) { return std::tolower(c) == w; });
 }
 
 std::uint32_t claimed_triangles(std::string_view bytes) {
