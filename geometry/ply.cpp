@@ -325,6 +325,7 @@ public:
             }
         }
         if (!data_.rest_is_blank()) {
+            data_.begin_record();  // so that the error names the line that is too many
             return data_.error(source_,
                                "the file goes on after its last element; its header counts too few: export "
                                "again.");
