@@ -9,6 +9,7 @@
 #include <optional>
 #include <set>
 #include <string_view>
+#include <utility>
 
 namespace sillwright::geometry {
 
@@ -24,7 +25,7 @@ constexpr std::size_t k_number_characters = 1100;
 constexpr double k_full_turn = 2.0 * std::numbers::pi;
 
 std::string number_text(double number) {
-    std::array<char, k_number_characters> buffer;
+    std::array<char, k_number_characters> buffer{};
     const double plain = number + 0.0;  // minus zero becomes zero
     const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), plain, std::chars_format::fixed).ptr;
     std::string text{buffer.data(), end};
@@ -32,7 +33,7 @@ std::string number_text(double number) {
 }
 
 std::string hexadecimal(std::uint32_t number) {
-    std::array<char, 8> buffer;
+    std::array<char, 8> buffer{};
     const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number, 16).ptr;
     std::string text{buffer.data(), end};
     std::transform(text.begin(), text.end(), text.begin(),

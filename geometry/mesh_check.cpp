@@ -52,7 +52,7 @@ std::string text(std::size_t count, const char* one, const char* many) {
 constexpr int k_shown_digits = 6;
 
 std::string text_mm(double mm) {
-    std::array<char, 64> buffer;
+    std::array<char, 64> buffer{};
     const auto end =
         std::to_chars(buffer.data(), buffer.data() + buffer.size(), mm, std::chars_format::general, k_shown_digits).ptr;
     return std::string{buffer.data(), end} + " mm";

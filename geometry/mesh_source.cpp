@@ -21,7 +21,7 @@ bool is_space(char c) {
 
 template <class Number>
 void append_shortest(std::string& text, Number number) {
-    std::array<char, k_number_characters> buffer;
+    std::array<char, k_number_characters> buffer{};
     const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number).ptr;
     text.append(buffer.data(), end);
 }

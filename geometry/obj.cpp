@@ -1,6 +1,8 @@
 #include "geometry/obj.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 namespace sillwright::geometry {
 

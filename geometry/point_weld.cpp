@@ -1,7 +1,7 @@
 #include "geometry/point_weld.h"
 
+#include <algorithm>
 #include <bit>
-#include <utility>
 
 namespace sillwright::geometry {
 

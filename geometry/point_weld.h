@@ -2,6 +2,7 @@
 
 #include <Eigen/Core>
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 namespace sillwright::geometry {

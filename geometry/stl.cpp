@@ -2,9 +2,12 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <array>
 #include <bit>
 #include <cctype>
 #include <cstring>
+#include <optional>
+#include <utility>
 
 #include "geometry/point_weld.h"
 
@@ -54,7 +57,7 @@ bool looks_like_text(std::string_view bytes) {
 }
 
 Eigen::Vector3d binary_point(const char* at, double scale) {
-    std::array<float, 3> xyz;
+    std::array<float, 3> xyz{};
     std::memcpy(xyz.data(), at, k_point_bytes);
     return scale * Eigen::Vector3f{xyz[0], xyz[1], xyz[2]}.cast<double>();
 }
