@@ -61,6 +61,15 @@ TEST_F(MeshFile, SaysWhichEndingsItKnows) {
     EXPECT_THAT(read_mesh(folder_ / "none.stl", FileUnit::millimetre).error().message, HasSubstr("is not there"));
 }
 
+TEST_F(MeshFile, AFileBeyondTheLimitIsNotRead) {
+    // A file of holes: a byte over the limit, and next to nothing on the disk.
+    ASSERT_TRUE(write_file(folder_ / "huge.stl", "x"));
+    fs::resize_file(folder_ / "huge.stl", k_max_mesh_file_bytes + 1);
+    const auto mesh = read_mesh(folder_ / "huge.stl", FileUnit::millimetre);
+    ASSERT_FALSE(mesh);
+    EXPECT_THAT(mesh.error().message, HasSubstr("536870913 bytes, more than the 536870912"));
+}
+
 TEST_F(MeshFile, RefusesToWriteWhatIsNoMesh) {
     Mesh mesh = box({1, 1, 1});
     mesh.triangles.push_back({0, 1, 8});
