@@ -9,6 +9,7 @@
 #include <set>
 #include <string>
 
+#include "geometry/length_text.h"
 #include "geometry/segment_intersection.h"
 
 // The parallel lies on the border of the band swept by a disc that rolls along
@@ -456,8 +457,9 @@ Result<Parallel> parallel(const Profile& profile, Length distance) {
     const std::size_t all = pieces.size();
     std::erase_if(pieces, [&](const Piece& piece) { return !on_border(piece, profile, d); });
     if (prune(pieces, borders) > longest_stub(d)) {
-        return Error{ErrorCode::kernel_failure, "The parallel at " + std::to_string(d) +
-                                                    " mm could not be joined up; try a slightly other distance."};
+        return Error{ErrorCode::kernel_failure,
+                     "The parallel at " + print_length(distance, WrittenUnit::mm, 4) +
+                         " could not be joined up; try a distance a little larger or smaller."};
     }
     result.crossings_removed = pieces.size() < all;
 

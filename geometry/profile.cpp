@@ -3,11 +3,12 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cassert>
-#include <charconv>
 #include <cmath>
 #include <numbers>
 #include <optional>
 #include <string>
+
+#include "geometry/length_text.h"
 
 namespace sillwright::geometry {
 
@@ -35,9 +36,7 @@ double cross(const Vector2d& a, const Vector2d& b) {
 }
 
 std::string millimetre_text(double mm) {
-    char buffer[64];  // room for any number within the limits above
-    const auto end = std::to_chars(buffer, buffer + sizeof buffer, mm, std::chars_format::fixed, 3);
-    return std::string{buffer, end.ptr} + " mm";
+    return print_length(millimetres(mm), WrittenUnit::mm, 3);
 }
 
 Error invalid(std::string message) {
