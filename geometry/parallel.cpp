@@ -269,6 +269,28 @@ bool meet(const Vector2d& a, const Vector2d& b) {
     return (a - b).squaredNorm() <= k_join_mm * k_join_mm;
 }
 
+/// Whether two pieces run the same way over the same ground. Crumbs are let be.
+bool are_doubles(const Piece& a, const Piece& b) {
+    return meet(a.start, b.start) && meet(a.end, b.end) && length(a.segment) > millimetres(2.0 * k_join_mm) &&
+           meet(point_at(a.segment, 0.5), point_at(b.segment, 0.5));
+}
+
+/// Leaves one of each pair of doubles, the one further from the source: at a very
+/// shallow inner corner the stubs lie within tolerance of the parallel itself.
+void drop_doubles(std::vector<Piece>& pieces, const Profile& profile) {
+    const auto distance = [&](const Piece& p) { return nearest_point(profile, point_at(p.segment, 0.5)).distance; };
+    std::vector<bool> dropped(pieces.size(), false);
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        for (std::size_t k = i + 1; k < pieces.size(); ++k) {
+            if (!dropped[i] && !dropped[k] && are_doubles(pieces[i], pieces[k])) {
+                dropped[distance(pieces[k]) > distance(pieces[i]) ? i : k] = true;
+            }
+        }
+    }
+    std::size_t at = 0;
+    std::erase_if(pieces, [&](const Piece&) { return dropped[at++]; });
+}
+
 /// An end of the result may stand free where another part of the border takes over.
 bool may_end_at(const Vector2d& p, const std::vector<Segment>& borders) {
     return std::ranges::any_of(borders, [&](const Segment& b) { return distance_to(b, p) <= millimetres(k_join_mm); });
@@ -456,6 +478,7 @@ Result<Parallel> parallel(const Profile& profile, Length distance) {
     Parallel result;
     const std::size_t all = pieces.size();
     std::erase_if(pieces, [&](const Piece& piece) { return !on_border(piece, profile, d); });
+    drop_doubles(pieces, profile);
     if (prune(pieces, borders) > longest_stub(d)) {
         return Error{ErrorCode::kernel_failure,
                      "The parallel at " + print_length(distance, WrittenUnit::mm, 4) +

@@ -392,6 +392,27 @@ TEST(ParallelLaws, RandomClosedProfilesAreSoundAndComplete) {
     }
 }
 
+TEST(ParallelLaws, AVeryShallowInnerCornerLeavesNoStubBehind) {
+    // Found by a random search: the corner at the sixth node turns by 0.00015 rad, and the
+    // stubs of 0.0003 mm beyond the crossing are within tolerance of the parallel.
+    const Profile profile = made(
+        {node(108.08832025228531, 31.614414428525812), node(36.455165616636819, 47.761518381012039),
+         node(26.23063238466176, 100.54645227814895, 6.288831367618779),
+         node(-23.44666818557976, 55.561753180528612, 131.41254164592277),
+         node(-95.797979832305529, 38.122561677208722, 4.0852350650143698),
+         node(-65.528321647932373, -0.65582841980105744),
+         node(-42.410076995276171, -30.277092429670905, 41.358820079990551),
+         node(-32.979007550508015, -98.479602884797558, 12.785129938644777),
+         node(21.262971871085092, -78.410000887311, 78.621673674041688), node(48.624430497631877, -54.215896192614281),
+         node(110.14401432171981, -26.295223355839905, 5.9120139681562822)},
+        true);
+    const double d = -4.302488164018861;
+    const Parallel result = parallel_of(profile, d);
+    ASSERT_EQ(result.chains.size(), 1U);
+    EXPECT_TRUE(result.chains[0].closed);
+    expect_right(profile, d);
+}
+
 TEST(ParallelLaws, RandomOpenChainsAreSoundAndComplete) {
     Dice dice{12};
     for (int i = 0; i < 400; ++i) {
