@@ -426,7 +426,7 @@ TEST(ParallelLaws, RandomOpenChainsAreSoundAndComplete) {
 /// Corners on a grid and distances on the same grid: edges overlap, touch and meet three at a time.
 TEST(ParallelLaws, ProfilesOnAGridAreSoundAndComplete) {
     Dice dice{13};
-    for (int i = 0; i < 400; ++i) {
+    for (int i = 0; i < 100; ++i) {
         const std::size_t teeth = dice.count(1, 5);
         std::vector<ProfileNode> nodes{node(0, 0)};
         const auto grid = [&](std::size_t low, std::size_t high) {
