@@ -88,57 +88,80 @@ std::size_t after_string(std::string_view text, std::size_t open) {
 }
 
 /// One pass over the text, before any of it is taken apart: depth, number of
-/// values, and words that JSON has not.
+/// values, keys, and words that JSON has not.
 class Bounds {
 public:
-    std::optional<Fault> check(std::string_view text) {
-        for (std::size_t i = 0; i < text.size();) {
-            if (text[i] == '"') {
-                i = after_string(text, i);
-            } else if (is_letter(text[i])) {
-                const std::size_t end = after_word(text, i);
-                if (auto fault = word(text.substr(i, end - i), i)) {
-                    return fault;
-                }
-                i = end;
-            } else if (auto fault = mark(text[i], i)) {
-                return fault;
+    explicit Bounds(std::string_view text) : text_{text} {}
+
+    std::optional<Fault> check() {
+        for (std::size_t i = 0; i < text_.size();) {
+            std::size_t end = i + 1;
+            std::optional<Fault> fault;
+            if (text_[i] == '"') {
+                end = after_string(text_, i);
+                fault = string(i, end);
+            } else if (is_letter(text_[i])) {
+                end = after_word(i);
+                fault = word(i, end);
             } else {
-                ++i;
+                fault = mark(i);
             }
+            if (fault) {
+                return fault;
+            }
+            i = end;
         }
         return std::nullopt;
     }
 
 private:
-    static std::size_t after_word(std::string_view text, std::size_t i) {
-        while (i < text.size() && is_letter(text[i])) {
+    [[nodiscard]] std::size_t after_word(std::size_t i) const {
+        while (i < text_.size() && is_letter(text_[i])) {
             ++i;
         }
         return i;
     }
 
-    static std::optional<Fault> word(std::string_view word, std::size_t at) {
-        std::string lower(word);
+    [[nodiscard]] std::optional<Fault> word(std::size_t at, std::size_t end) const {
+        std::string lower(text_.substr(at, end - at));
         std::transform(lower.begin(), lower.end(), lower.begin(),
                        [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
         if (lower == "nan" || lower == "inf" || lower == "infinity") {
-            return Fault{at, std::string(word) +
+            return Fault{at, std::string(text_.substr(at, end - at)) +
                                  " is not a number. Write the measured number, or leave the field out if it is not "
                                  "measured."};
         }
         return std::nullopt;
     }
 
-    std::optional<Fault> mark(char c, std::size_t at) {
+    /// A string with a colon after it is a key. (A key written in two ways, with
+    /// escapes and without, is taken for two.)
+    std::optional<Fault> string(std::size_t at, std::size_t end) {
+        const std::size_t next = text_.find_first_not_of(" \t\r\n", end);
+        if (keys_.empty() || next == std::string_view::npos || text_[next] != ':') {
+            return std::nullopt;
+        }
+        const std::string_view key = text_.substr(at + 1, end - at - 2);
+        if (!keys_.back().insert(key).second) {
+            return Fault{at, "the key " + in_quotes(key) + " stands twice in one object. Keep one of the two."};
+        }
+        if (keys_.back().size() > k_most_members) {
+            return Fault{at, "one object has more than " + std::to_string(k_most_members) +
+                                 " fields. Take out those that are no part of a job."};
+        }
+        return std::nullopt;
+    }
+
+    std::optional<Fault> mark(std::size_t at) {
+        const char c = text_[at];
         if (c == '{' || c == '[') {
-            members_.push_back(0);
-            if (members_.size() > k_most_depth) {
+            keys_.emplace_back();
+            if (keys_.size() > k_most_depth) {
                 return Fault{at, "lists and objects are nested deeper than " + std::to_string(k_most_depth) +
                                      " levels. A job needs fewer than 12: take out the nested brackets."};
             }
-        } else if ((c == '}' || c == ']') && !members_.empty()) {
-            members_.pop_back();
+        } else if ((c == '}' || c == ']') && !keys_.empty()) {
+            keys_.pop_back();
         }
         if (c == ',' || c == '{' || c == '[') {
             ++values_;
@@ -150,37 +173,9 @@ private:
         return std::nullopt;
     }
 
-    std::vector<std::size_t> members_;
+    std::string_view text_;
+    std::vector<std::set<std::string_view>> keys_;  ///< Of each object that is open; none in a list.
     std::size_t values_ = 0;
-};
-
-struct TooMuch {
-    std::string message;
-};
-
-/// Sees each key while the parser runs; remembers the first that is wrong.
-class KeyWatch {
-public:
-    bool operator()(Json::parse_event_t event, const Json& parsed) {
-        if (event == Json::parse_event_t::object_start) {
-            keys_.emplace_back();
-        } else if (event == Json::parse_event_t::object_end && !keys_.empty()) {
-            keys_.pop_back();
-        } else if (event == Json::parse_event_t::key && !keys_.empty()) {
-            const auto key = parsed.get<std::string>();
-            if (!keys_.back().insert(key).second) {
-                throw TooMuch{"the key " + in_quotes(key) + " stands twice in one object. Keep one of the two."};
-            }
-            if (keys_.back().size() > k_most_members) {
-                throw TooMuch{"one object has more than " + std::to_string(k_most_members) +
-                              " fields. Take out those that are no part of a job."};
-            }
-        }
-        return true;
-    }
-
-private:
-    std::vector<std::set<std::string>> keys_;
 };
 
 /// Where the word that ends at `byte` begins: a string's opening mark.
@@ -208,6 +203,18 @@ Error not_json(const std::string& text, const std::string& file, const nlohmann:
                   "this is not JSON at " +
                       std::string(std::string_view(text).substr(byte, std::min(last - byte + 1, k_most_quoted))) +
                       ". Expected: " + cure + ".");
+}
+
+Error not_taken(const std::string& text, const std::string& file, const nlohmann::json::exception& fault) {
+    if (fault.id != k_not_a_double) {
+        return refuse(file, text, 0, "the file cannot be taken apart as JSON. Check it with a JSON checker.");
+    }
+    // "... number overflow parsing '1e999'"
+    std::string number = fault.what();
+    number.erase(0, number.find('\'') + 1);
+    number.erase(std::min(number.find('\''), number.size()));
+    return refuse(file, text, std::min(text.find(number), text.size()),
+                  number.substr(0, k_most_quoted) + " is too large for any length. Write lengths below 1 km.");
 }
 
 /// Walks over text that is known to be JSON.
@@ -380,22 +387,15 @@ Result<Json> parse_json(const std::string& text, const std::string& file) {
     if (const auto bad = first_bad_utf8(text)) {
         return refuse(file, text, *bad, "this byte is not UTF-8. Save the file as UTF-8 text.");
     }
-    if (const auto fault = Bounds().check(text)) {
+    if (const auto fault = Bounds(text).check()) {
         return refuse(file, text, fault->byte, fault->message);
     }
-    KeyWatch watch;
     try {
-        return Json::parse(text,
-                           [&watch](int, Json::parse_event_t event, Json& parsed) { return watch(event, parsed); });
-    } catch (const TooMuch& fault) {
-        return Error{ErrorCode::unreadable_file, file + ": " + fault.message};
+        return Json::parse(text);
     } catch (const nlohmann::json::parse_error& fault) {
         return not_json(text, file, fault);
     } catch (const nlohmann::json::exception& fault) {
-        const std::string what = fault.id == k_not_a_double
-                                     ? "a number in the file is too large for any length. Write lengths below 1 km."
-                                     : "the file cannot be taken apart as JSON. Check it with a JSON checker.";
-        return Error{ErrorCode::unreadable_file, file + ": " + what};
+        return not_taken(text, file, fault);
     }
 }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "core/job_file/words.h"
 #include "core/typed.h"
 
 namespace sillwright::core::job_file {
@@ -80,15 +81,7 @@ void JobReader::version(const char* key) {
 }
 
 void JobReader::bare_unit(const char* key, BareUnit& unit) {
-    unit = BareUnit::mm;
-    if (const Json* found = find(key)) {
-        // The words are in words.h; this header is shared with fields.h.
-        if (*found == "mm" || *found == "cm" || *found == "in") {
-            unit = *found == "mm" ? BareUnit::mm : *found == "cm" ? BareUnit::cm : BareUnit::in;
-        } else {
-            refuse(key, shown(*found) + " is no unit for bare numbers. Write one of \"mm\", \"cm\", \"in\".");
-        }
-    }
+    word(key, unit, k_unit_words);
     reading_.unit = unit;
 }
 

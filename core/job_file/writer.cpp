@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/job_file/reader.h"
+#include "core/job_file/words.h"
 #include "core/typed.h"
 
 namespace sillwright::core::job_file {
@@ -40,7 +41,11 @@ Json JobWriter::number_json(double value) {
 
 Json JobWriter::length_json(const Entry& value) const {
     if (!value.typed.empty()) {
-        return value.typed;
+        const auto read = typed_entry(value.typed, unit_);
+        if (read && read.value().value == value.value) {
+            return value.typed;
+        }
+        // The words mean something else by now, as a bare number does once the job's unit is another.
     }
     const double number = to_unit(value.value, unit_);
     if (from_unit(number, unit_) == value.value) {
@@ -56,7 +61,7 @@ void JobWriter::version(const char* key) {
 
 void JobWriter::bare_unit(const char* key, BareUnit& unit) {
     unit_ = unit;
-    json_[key] = unit == BareUnit::mm ? "mm" : unit == BareUnit::cm ? "cm" : "in";
+    word(key, unit, k_unit_words);
 }
 
 void JobWriter::text(const char* key, const std::string& value) {

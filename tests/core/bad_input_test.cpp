@@ -3,6 +3,7 @@
 #include <sys/resource.h>
 
 #include <ostream>
+#include <random>
 
 #include "small_job.h"
 
@@ -50,7 +51,11 @@ const std::vector<BadJob> k_bad_jobs{
      "\"survey_sd\": -Infinity",
      {"(line 9, column 17)"},
      "leave the field out"},
-    {"number beyond a double", "\"survey_sd\": 0.5", "\"survey_sd\": 1e999", {"too large"}, "below 1 km"},
+    {"number beyond a double",
+     "\"survey_sd\": 0.5",
+     "\"survey_sd\": 1e999",
+     {"(line 9, column 16)", "1e999"},
+     "below 1 km"},
     {"longer than 1 km",
      "\"along\": 810.25",
      "\"along\": 1000001",
@@ -62,7 +67,11 @@ const std::vector<BadJob> k_bad_jobs{
     {"newer version", "\"version\": 1", "\"version\": 2", {"/version (line 2)", "version 2"}, "newer program"},
     {"version in words", "\"version\": 1", "\"version\": \"one\"", {"/version (line 2)"}, "Write \"version\": 1"},
     {"version zero", "\"version\": 1", "\"version\": 0", {"/version (line 2)"}, "Write \"version\": 1"},
-    {"key twice", "\"revision\": \"A\"", "\"side\": \"left\"", {"\"side\" stands twice"}, "Keep one"},
+    {"key twice",
+     "\"revision\": \"A\"",
+     "\"side\": \"left\"",
+     {"(line 6, column 3)", "\"side\" stands twice"},
+     "Keep one"},
     {"text for a list", "\"stations\": [", "\"stations\": 4, \"stations_old\": [", {"/stations (line 10)"}, "[ ... ]"},
     {"number for an object", "{\"name\": \"1\", \"along\": 0}", "17", {"/stations/0 (line 11)", "17"}, "{ ... }"},
     {"length is true", "\"along\": 810.25", "\"along\": true", {"/stations/2/along (line 13)", "true"}, "38.5 mm"},
@@ -314,6 +323,36 @@ TEST(BadJobText, TooManyFieldsInOneObject) {
         text += ", \"x" + std::to_string(i) + "\": 0";
     }
     EXPECT_THAT(message_of(text + "}"), HasSubstr("more than 1000 fields"));
+}
+
+// Bytes changed, cut out and doubled at random: an answer, never a crash.
+TEST(BadJobText, DamageIsAnsweredNeverFatal) {
+    const std::string text = small_job_text();
+    std::mt19937 random(20260314);
+    const auto below = [&](std::size_t n) { return std::uniform_int_distribution<std::size_t>(0, n - 1)(random); };
+    int refused = 0;
+    for (int round = 0; round < 2000; ++round) {
+        std::string damaged = text;
+        const std::size_t at = below(text.size() - 40);
+        switch (below(3)) {
+            case 0:
+                damaged[at] = static_cast<char>(below(256));
+                break;
+            case 1:
+                damaged.erase(at, 1 + below(40));
+                break;
+            default:
+                damaged.insert(at, damaged.substr(below(text.size() - 40), 1 + below(40)));
+        }
+        const auto job = parse_job(damaged, "bad.sillwright");
+        if (job) {
+            EXPECT_TRUE(parse_job(job_text(job.value()), "again")) << "taken, but not once written";
+        } else {
+            ++refused;
+            EXPECT_LT(job.error().message.size(), 600U);
+        }
+    }
+    EXPECT_GT(refused, 1000);
 }
 
 TEST(BadJobText, ALongWordIsCutInTheMessage) {

@@ -114,6 +114,17 @@ TEST(JobFile, ValuesThatTheProgramMadeComeBack) {
     }
 }
 
+TEST(JobFile, WordsThatMeanSomethingElseByNowAreNotWritten) {
+    Job job = small_job();
+    job.survey_sd = typed_entry("0.5", BareUnit::mm).value();
+    EXPECT_THAT(job_text(job), HasSubstr("\"survey_sd\": \"0.5\""));
+    job.unit = BareUnit::in;
+    const auto again = parse_job(job_text(job), "x");
+    ASSERT_TRUE(again) << again.error().message;
+    EXPECT_EQ(in_mm(again.value().survey_sd->value), 0.5);
+    EXPECT_EQ(again.value().stations[1].along.typed, "15 3/4\"") << "words with their unit stay";
+}
+
 /// Puts one unknown field into every object of `json`; the number of objects.
 int mark_objects(nlohmann::ordered_json& json, bool unknown) {
     int marked = 0;
