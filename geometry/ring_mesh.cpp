@@ -19,7 +19,7 @@ constexpr std::array<double, 3> k_probes{0.25, 0.5, 0.75};
 /// it where the two chords differ as much as `twist` allows (lengths 3 : 5).
 constexpr double k_twist_share = 0.27;
 /// A body that needs more points than this is a mistake in its numbers.
-constexpr std::size_t k_most_points = 1'000'000;
+constexpr double k_most_points = 1'000'000;
 /// Ring neighbours nearer than this are welded: below any shape, above rounding.
 constexpr double k_weld_mm = 1e-9;
 /// Rows are aimed at this part of what the tolerance allows, so that few intervals miss it.
@@ -133,11 +133,11 @@ private:
         const double floor_mm = in_mm(end.ring.sagitta);
         const double allowed = in_mm(tolerance_) - floor_mm;
         const double ratio = (whole.value() - floor_mm) / (k_aim * allowed);
-        if (!(allowed > 0.0) ||
-            !(ratio * static_cast<double>(body_.point_count) < static_cast<double>(k_most_points))) {
+        const double intervals = std::ceil(std::sqrt(std::max(1.0, ratio)));
+        if (!(allowed > 0.0) || !(intervals * static_cast<double>(body_.point_count) < k_most_points)) {
             return too_many(from, to, tolerance_);
         }
-        const auto count = static_cast<std::size_t>(std::ceil(std::sqrt(std::max(1.0, ratio))));
+        const auto count = static_cast<std::size_t>(intervals);
         for (std::size_t i = 1; i <= count; ++i) {
             if (i == count) {
                 return add(std::move(end));
@@ -165,7 +165,8 @@ private:
             rows_.push_back(std::move(row));
             return std::monostate{};
         }
-        if (row.along - from < millimetres(k_least_interval_mm) || rows_.size() * body_.point_count > k_most_points) {
+        if (row.along - from < millimetres(k_least_interval_mm) ||
+            static_cast<double>(rows_.size() * body_.point_count) > k_most_points) {
             return too_many(from, row.along, tolerance_);
         }
         Row middle{0.5 * (from + row.along), {}, 0.0};
