@@ -31,7 +31,16 @@ struct Ring {
     Length sagitta;                          ///< No arc of the true outline stands further off its chords.
 };
 
-/// A body swept along the car, as a closed outline for every place.
+/// A strip's part of the true outline: a straight (weight 1, middle half-way), or a
+/// circular arc as a rational quadratic (weight the cosine of half its turn). A
+/// strip without width has its three points at one place.
+struct StripCurve {
+    Eigen::Vector2d from_mm, middle_mm, to_mm;
+    double weight = 1.0;
+};
+
+/// A body swept along the car, as a closed outline for every place. Its functions
+/// are not to be called by two threads at once.
 ///
 /// Shape: every outline has `point_count` points, which run along the car as
 ///   smooth lines between key places; segment i joins points i and i + 1 and
@@ -40,6 +49,8 @@ struct Ring {
 struct RingBody {
     /// Writes the outline at a place over `Ring`; does_not_fit where there is none.
     std::function<Status(Length along, Ring&)> outline;
+    /// Writes the outline at a place exactly, one curve for every strip; empty where not known.
+    std::function<Status(Length along, std::vector<StripCurve>&)> curves;
     std::size_t point_count = 0;
     std::vector<RingStrip> strips;   ///< In order, all segments covered once.
     std::vector<Length> key_places;  ///< Rising, from the front end to the rear end.

@@ -122,6 +122,16 @@ std::size_t next_real(const std::vector<Corner>& corners, std::size_t i, std::si
     return k;
 }
 
+/// The one place of a node that has no arc on the parallel.
+Eigen::Vector2d point_of(const std::vector<Corner>& corners, std::size_t i, double offset_mm) {
+    const Corner& c = corners[i];
+    if (c.kind != CornerKind::on_straight) {
+        return start_of(c, offset_mm);
+    }
+    return on_straight(corners[next_real(corners, i, corners.size() - 1)], corners[next_real(corners, i, 1)], c.p_mm,
+                       offset_mm);
+}
+
 }  // namespace
 
 Length append_parallel(const std::vector<Corner>& corners, double offset_mm, const std::vector<std::size_t>& chords,
@@ -136,16 +146,50 @@ Length append_parallel(const std::vector<Corner>& corners, double offset_mm, con
             sagitta = std::max(sagitta, append_arc(c, offset_mm, count, points));
             continue;
         }
-        const Eigen::Vector2d p = c.kind == CornerKind::on_straight
-                                      ? on_straight(corners[next_real(corners, i, n - 1)],
-                                                    corners[next_real(corners, i, 1)], c.p_mm, offset_mm)
-                                      : start_of(c, offset_mm);
-        points.insert(points.end(), count + 1, p);
+        points.insert(points.end(), count + 1, point_of(corners, i, offset_mm));
     }
     return millimetres(sagitta);
 }
 
 namespace {
+
+/// The arc at a node's parallel, without width where there is none.
+StripCurve arc_at(const std::vector<Corner>& corners, std::size_t i, double offset_mm) {
+    const Corner& c = corners[i];
+    if (c.kind != CornerKind::turn || !(c.radius_at(offset_mm) > 0.0)) {
+        const Eigen::Vector2d p = point_of(corners, i, offset_mm);
+        return {p, p, p, 1.0};
+    }
+    const Eigen::Vector2d from = start_of(c, offset_mm);
+    return {from, from + c.radius_at(offset_mm) * c.tan_half * c.before, end_of(c, offset_mm),
+            1.0 / std::sqrt(1.0 + c.tan_half * c.tan_half)};
+}
+
+StripCurve straight(const Eigen::Vector2d& from, const Eigen::Vector2d& to) {
+    return {from, (from + to) / 2.0, to, 1.0};
+}
+
+/// The curves of a face's strips, in the order and direction of add_face.
+void append_curves(const std::vector<Corner>& corners, double offset_mm, const std::vector<std::size_t>& chords,
+                   bool backwards, bool around, std::vector<StripCurve>& curves) {
+    const std::size_t n = corners.size();
+    const auto arc = [&](std::size_t k) {
+        StripCurve c = arc_at(corners, backwards ? n - 1 - k : k, offset_mm);
+        if (backwards) {
+            std::swap(c.from_mm, c.to_mm);
+        }
+        return c;
+    };
+    for (std::size_t k = 0; k < n; ++k) {
+        const StripCurve here = arc(k);
+        if (chords[backwards ? n - 1 - k : k] > 0) {
+            curves.push_back(here);
+        }
+        if (k + 1 < n || around) {
+            curves.push_back(straight(here.to_mm, arc((k + 1) % n).from_mm));
+        }
+    }
+}
 
 /// Adds a face's strips: an arc for every node that has chords, a line between neighbours.
 void add_face(std::vector<RingStrip>& strips, RingFace face, const std::vector<std::size_t>& chords,
@@ -241,6 +285,22 @@ Result<RingBody> sheet_ring(const Loft& loft, const SheetFaces& faces, const Rin
         ring.sagitta = std::max(outer, inner);
         return std::monostate{};
     };
+    body.curves = [loft = std::make_shared<const Loft>(loft), faces, layout, work = Work{}](
+                      Length along, std::vector<StripCurve>& curves) mutable -> Status {
+        const double left = in_mm(faces.left);
+        const double right = in_mm(faces.right);
+        if (auto status = corners_at(*loft, along, {left, right}, work.nodes, work.corners); !status) {
+            return status;
+        }
+        curves.clear();
+        append_curves(work.corners, left, layout.left, false, false, curves);
+        const std::size_t edge = curves.size();
+        curves.emplace_back();
+        append_curves(work.corners, right, layout.right, true, false, curves);
+        curves[edge] = straight(curves[edge - 1].to_mm, curves[edge + 1].from_mm);
+        curves.push_back(straight(curves.back().to_mm, curves.front().from_mm));
+        return std::monostate{};
+    };
     return body;
 }
 
@@ -274,6 +334,15 @@ Result<RingBody> solid_ring(const Loft& loft, const RingLayout& layout) {
         }
         ring.points_mm.clear();
         ring.sagitta = append_parallel(work.corners, 0.0, layout.left, ring.points_mm);
+        return std::monostate{};
+    };
+    body.curves = [loft = std::make_shared<const Loft>(loft), layout, work = Work{}](
+                      Length along, std::vector<StripCurve>& curves) mutable -> Status {
+        if (auto status = corners_at(*loft, along, {0.0}, work.nodes, work.corners); !status) {
+            return status;
+        }
+        curves.clear();
+        append_curves(work.corners, 0.0, layout.left, false, true, curves);
         return std::monostate{};
     };
     return body;

@@ -208,6 +208,39 @@ TEST(SheetRing, RefusesWrongInput) {
     EXPECT_FALSE(solid_ring(closed, RingLayout{}).has_value());
 }
 
+// The exact curves and the chords are two ways to the same outline: end for end, and
+// the middle of every arc.
+TEST(SheetRing, CurvesAreTheOutlineOfTheStrips) {
+    const SheetFaces faces{millimetres(2.5), millimetres(-1.5)};
+    for (const Loft& loft : {examples::skirt(), examples::fluted_skirt(), examples::awkward(), examples::panel()}) {
+        const RingBody body =
+            loft.closed() ? solid_ring(loft, layout_of_solid(loft, millimetres(0.01)).value()).value()
+                          : sheet_ring(loft, faces, layout_of_sheet(loft, faces, millimetres(0.01)).value()).value();
+        Ring ring;
+        std::vector<StripCurve> curves;
+        for (double s = in_mm(loft.front()); s <= in_mm(loft.rear()); s += 31.0) {
+            ASSERT_TRUE(body.outline(millimetres(s), ring).has_value());
+            ASSERT_TRUE(body.curves(millimetres(s), curves).has_value());
+            ASSERT_EQ(curves.size(), body.strips.size());
+            const std::size_t n = ring.points_mm.size();
+            for (std::size_t k = 0; k < curves.size(); ++k) {
+                const RingStrip& strip = body.strips[k];
+                const std::size_t last = (strip.first_segment + strip.segment_count) % n;
+                EXPECT_NEAR((curves[k].from_mm - ring.points_mm[strip.first_segment]).norm(), 0.0, 1e-10);
+                EXPECT_NEAR((curves[k].to_mm - ring.points_mm[last]).norm(), 0.0, 1e-10);
+                // The rational quadratic at its middle: (f + 2 w m + t) / (2 + 2 w), half-way round the arc.
+                if (strip.shape == StripShape::arc && strip.segment_count % 2 == 0) {
+                    const double w = curves[k].weight;
+                    const Eigen::Vector2d middle =
+                        (curves[k].from_mm + 2.0 * w * curves[k].middle_mm + curves[k].to_mm) / (2.0 + 2.0 * w);
+                    EXPECT_NEAR((middle - ring.points_mm[strip.first_segment + strip.segment_count / 2]).norm(), 0.0,
+                                1e-9);
+                }
+            }
+        }
+    }
+}
+
 TEST(SheetRing, StripsSayWhichFace) {
     const Loft loft = examples::skirt();
     const SheetFaces faces{millimetres(0.0), millimetres(-3.0), RingFace::inside};
