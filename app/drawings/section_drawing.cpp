@@ -100,6 +100,23 @@ Points on_sheet(const SectionLine& line, const SectionScale& scale) {
     return points;
 }
 
+/// Half way along a chain of two or more points.
+QPointF middle(const Points& points) {
+    double length = 0.0;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        length += QLineF(points[i - 1], points[i]).length();
+    }
+    double left = length / 2.0;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        const QLineF piece(points[i - 1], points[i]);
+        if (piece.length() >= left && piece.length() > 0.0) {
+            return piece.pointAt(left / piece.length());
+        }
+        left -= piece.length();
+    }
+    return points.back();
+}
+
 /// The tick or cross of a point, as lines on the sheet.
 std::vector<QLineF> mark(const SectionPoint& point, const SectionScale& scale) {
     const QPointF at = scale.on_sheet(point.at_mm);
@@ -236,7 +253,7 @@ private:
             drawn_.emplace_back(points[i - 1], points[i]);
         }
         if (!line.name.empty()) {
-            wish(line.name, points[points.size() / 2], line.role);
+            line_wishes_.push_back({line.name, middle(points), line.role});
         }
     }
 
@@ -260,6 +277,10 @@ private:
     }
 
     void draw_names() {
+        // Points first: a line can be named anywhere along it.
+        for (const LineWish& line : line_wishes_) {
+            wish(line.name, line.at, line.role);
+        }
         std::vector<QLineF> obstacles = drawn_;
         for (const QRectF& box : kept_free_) {
             obstacles.insert(obstacles.end(),
@@ -278,6 +299,12 @@ private:
         }
     }
 
+    struct LineWish {
+        std::string name;
+        QPointF at;
+        SectionRole role;
+    };
+
     QPainter& painter_;
     const SectionPicture& picture_;
     QRectF sheet_;
@@ -285,6 +312,7 @@ private:
     SectionScale scale_;
     std::vector<QLineF> drawn_;
     std::vector<QRectF> kept_free_;
+    std::vector<LineWish> line_wishes_;
     std::vector<LabelWish> wishes_;
     std::vector<std::pair<QString, SectionRole>> names_;
 };

@@ -29,8 +29,8 @@ struct SectionPoint {
 /// A section of the car at one place, ready to be drawn.
 ///
 /// Units and frame: millimetres; (out, up): out away from the car on either
-///   side, seen looking rearward on the right and forward on the left, so that
-///   out always runs to the right.
+///   side, out always runs to the right, so
+///   the right side of a car is seen looking forward, the left looking rearward.
 struct SectionPicture {
     std::string title;  ///< "section at 3.9 · 700 mm"
     std::vector<SectionLine> lines;

@@ -7,6 +7,9 @@
 #include <Aspect_NeutralWindow.hxx>
 #include <BRep_Builder.hxx>
 #include <Graphic3d_Vec2.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <Message_Printer.hxx>
 #include <OpenGl_Context.hxx>
 #include <OpenGl_FrameBuffer.hxx>
 #include <OpenGl_GraphicDriver.hxx>
@@ -82,7 +85,17 @@ Handle(AIS_Shape) in_kernel(const SolidBody& body) {
     return shape;
 }
 
+/// The kernel's own messages go to the standard output, which is ours; failures
+/// still do. (One warning is known: the window that we name has no depth buffer,
+/// while the one that is drawn to has.)
+void quieten_kernel() {
+    for (const Handle(Message_Printer) & printer : Message::DefaultMessenger()->Printers()) {
+        printer->SetTraceLevel(Message_Fail);
+    }
+}
+
 Handle(OpenGl_GraphicDriver) make_driver() {
+    quieten_kernel();
     Handle(Aspect_DisplayConnection) display;
     // Qt's own connection: with another one the window's number means nothing.
     if (auto* x11 = qGuiApp->nativeInterface<QNativeInterface::QX11Application>()) {
@@ -110,7 +123,6 @@ struct SolidCanvas::Viewer : public AIS_ViewController {
         view->SetImmediateUpdate(false);
         view->SetBackgroundColor(in_kernel(looks::k_paper));
         view->ChangeRenderingParams().NbMsaaSamples = 4;
-        view->SetProj(V3d_XnegYposZpos);
         SetAllowHighlight(false);
     }
 
@@ -125,8 +137,22 @@ struct SolidCanvas::Viewer : public AIS_ViewController {
                 context->Display(shapes.back(), AIS_Shaded, no_selection, false);
             }
         }
+        look_from_outside(bodies);
         view->FitAll(0.08, false);
         view->Invalidate();
+    }
+
+    /// From beside the car, somewhat above and behind: a sill is long and low.
+    void look_from_outside(const std::vector<SolidBody>& bodies) {
+        double y_mm = 0.0;
+        for (const SolidBody& body : bodies) {
+            for (const Eigen::Vector3d& p_mm : body.mesh.points) {
+                y_mm += p_mm.y();
+            }
+        }
+        view->SetUp(0.0, 0.0, 1.0);
+        view->SetProj(0.35, y_mm < 0.0 ? -1.0 : 1.0, 0.4);
+        view->SetUp(0.0, 0.0, 1.0);
     }
 
     Handle(OpenGl_GraphicDriver) driver;

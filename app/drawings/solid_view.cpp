@@ -13,6 +13,7 @@
 #include <utility>
 
 #include "app/drawings/solid_canvas.h"
+#include "app/looks.h"
 
 namespace sillwright::app {
 
@@ -65,6 +66,12 @@ SolidView::SolidView(QWidget* parent)
     slider_->setObjectName(QStringLiteral("doorSlider"));
     slider_->setAccessibleName(tr("Opening of the door"));
     slider_->setMinimumHeight(k_target);
+    slider_->setStyleSheet(
+        QStringLiteral("QSlider::groove:horizontal { height: 8px; background: %1; border-radius: 4px; }"
+                       "QSlider::handle:horizontal { width: 36px; height: 36px; margin: -16px 0;"
+                       " background: %2; border: 2px solid %2; border-radius: 20px; }"
+                       "QSlider::handle:horizontal:focus { border-color: %3; }")
+            .arg(looks::k_edge.name(), looks::k_door.name(), looks::k_graphite.name()));
     angle_->setObjectName(QStringLiteral("doorAngle"));
     angle_->setMinimumWidth(angle_->fontMetrics().horizontalAdvance(QStringLiteral("188.8° of 188.8°")));
 

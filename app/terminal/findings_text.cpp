@@ -101,9 +101,10 @@ std::string mend_words(const Finding& finding) {
 void add_finding(Page& page, const Finding& finding) {
     const FindingNumbers numbers = numbers_of(finding);
     page.headline(look(finding.state), finding.title, numbers.margin);
-    const std::string facts = joined({numbers.found, numbers.needs, finding.place.words}, " · ");
-    if (!facts.empty()) {
-        page.paragraph("", facts);
+    for (const std::string& facts : {joined({numbers.found, numbers.needs}, " · "), finding.place.words}) {
+        if (!facts.empty()) {
+            page.paragraph("", facts);
+        }
     }
     if (!finding.why.empty()) {
         page.paragraph("why", finding.why);

@@ -46,6 +46,22 @@ std::string cut_off(std::string_view& word, std::size_t width) {
     return front;
 }
 
+/// The front of `text` up to the next place where a line may end: a space, but
+/// not between a number and its unit.
+std::string_view word_at_front(std::string_view text) {
+    std::size_t end = text.find(' ');
+    while (end != std::string_view::npos && end > 0) {
+        const std::string_view rest = text.substr(end + 1);
+        const bool unit = rest.starts_with("mm") &&
+                          (rest.size() == 2 || std::string_view(" ,.;)").find(rest[2]) != std::string_view::npos);
+        if (!unit) {
+            break;
+        }
+        end = text.find(' ', end + 1);
+    }
+    return text.substr(0, end);
+}
+
 }  // namespace
 
 std::size_t columns(std::string_view text) {
@@ -80,7 +96,7 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
     assert(width >= 1);
     std::vector<std::string> lines(1);
     while (!text.empty()) {
-        std::string_view word = text.substr(0, text.find(' '));
+        std::string_view word = word_at_front(text);
         text.remove_prefix(std::min(text.size(), word.size() + 1));
         if (word.empty()) {
             continue;

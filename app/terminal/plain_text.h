@@ -20,8 +20,8 @@ std::string without_controls(std::string_view text);
 /// that has no like is "?".
 std::string in_ascii(std::string_view text);
 
-/// The text in lines of `width` columns or less, broken at spaces; a word
-/// that is longer than a line is cut. No text gives one empty line.
+/// The text in lines of `width` columns or less, broken at spaces, but not
+/// before "mm"; a word that is longer than a line is cut. No text gives one empty line.
 /// Precondition: width >= 1.
 std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 

@@ -10,6 +10,7 @@
 #include <QMenuBar>
 #include <QMessageBox>
 #include <QPushButton>
+#include <QScreen>
 #include <QSplitter>
 #include <QVBoxLayout>
 #include <algorithm>
@@ -114,12 +115,15 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
     column->addWidget(make_heading());
     column->addWidget(sides, 1);
     setCentralWidget(page);
-    resize(1400, 900);
+    resize(QSize(1400, 900).boundedTo(screen()->availableSize()));
     show_failure(tr("No job is open. Choose Open in the menu Job."));
 }
 
 void MainWindow::make_menus() {
     menuBar()->setFont(looks::font(k_text));
+    menuBar()->setStyleSheet(QStringLiteral("QMenuBar::item { padding: 10px 14px; }"
+                                            "QMenuBar::item:selected { background: %1; }")
+                                 .arg(looks::k_edge.name()));
     QMenu* job = menuBar()->addMenu(tr("&Job"));
     job->setFont(looks::font(k_text));
     QAction* open = job->addAction(tr("&Open…"));

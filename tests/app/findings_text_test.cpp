@@ -25,7 +25,7 @@ TEST(FindingsText, SaysEverythingAboutAFinding) {
     const std::string text = findings_text(invented_job(), {100, true});
     for (const char* part :
          {"Estate A · revision C · RIGHT SIDE · Estate A.sillwright", "◆ falls short", "▲ close", "● holds",
-          "□ not measured", "found 1.90 mm · needs at least 4.00 mm · at 3.9 · 700 mm, door at 6.2°", "−2.10 mm",
+          "□ not measured", "found 1.90 mm · needs at least 4.00 mm", "at 3.9 · 700 mm, door at 6.2°", "−2.10 mm",
           "+0.60 mm", "+2.25°", "why      The hem of the cladding", "measure  the two hinge pins of the rear door",
           "mend     Lower the shelf edge by 2.1 mm", "margin +0.0000001 mm",
           "4 findings: 1 falls short, 1 close, 1 holds, 1 not measured. Worst margin: −2.10 mm"}) {

@@ -22,6 +22,12 @@ TEST(PlainText, BreaksAtSpaces) {
     EXPECT_EQ(wrapped("−− −−", 3), (Lines{"−−", "−−"}));
 }
 
+TEST(PlainText, KeepsANumberWithItsUnit) {
+    EXPECT_EQ(wrapped("margin −2.1 mm, there", 12), (Lines{"margin", "−2.1 mm,", "there"}));
+    EXPECT_EQ(wrapped("a 3 mm", 4), (Lines{"a", "3 mm"}));
+    EXPECT_EQ(wrapped("a mmm", 4), (Lines{"a", "mmm"}));
+}
+
 TEST(PlainText, CutsAWordThatIsLongerThanALine) {
     EXPECT_EQ(wrapped("a °°°°° b", 2), (Lines{"a", "°°", "°°", "°", "b"}));
 }
