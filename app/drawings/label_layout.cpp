@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <numbers>
 #include <utility>
@@ -22,52 +23,74 @@ constexpr double k_air = 3.0;
 constexpr std::array<double, 8> k_distances{8.0, 14.0, 24.0, 36.0, 52.0, 72.0, 96.0, 130.0};
 constexpr double k_far = 14.0;
 constexpr int k_directions = 16;
-/// Another text under a text is worse than a line under it, and so is the sheet's edge.
-constexpr int k_cost_of_text = 4;
+/// A leader may cross a line sooner than a text may stand on one; another text
+/// under a text, or the sheet's edge, is worse still.
+constexpr int k_cost_of_leader = 1;
+constexpr int k_cost_of_line = 3;
+constexpr int k_cost_of_text = 9;
+/// A leader begins on a line of the drawing: its last bit is not looked at.
+constexpr double k_leader_end = 4.0;
 
 /// The text in direction `angle` from its point, its nearest side `distance` off.
-QRectF box_towards(const LabelWish& wish, double angle, double distance) {
-    const double cosine = std::cos(angle);
-    const double sine = std::sin(angle);
-    const QPointF centre(wish.at.x() + cosine * (distance + wish.size.width() / 2.0),
-                         wish.at.y() - sine * (distance + wish.size.height() / 2.0));
-    return {centre.x() - wish.size.width() / 2.0, centre.y() - wish.size.height() / 2.0, wish.size.width(),
-            wish.size.height()};
+QRectF box_towards(const QPointF& at, const QSizeF& size, double angle, double distance) {
+    const QPointF centre(at.x() + std::cos(angle) * (distance + size.width() / 2.0),
+                         at.y() - std::sin(angle) * (distance + size.height() / 2.0));
+    return {centre.x() - size.width() / 2.0, centre.y() - size.height() / 2.0, size.width(), size.height()};
 }
 
-int cost(const QRectF& box, const std::vector<LabelPlace>& taken, const std::vector<QLineF>& lines,
+int count_crossed(const std::vector<QLineF>& lines, const QRectF& box) {
+    return static_cast<int>(
+        std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) { return crosses(line, box); }));
+}
+
+/// What a place costs; 0 if it is free.
+int cost(const LabelPlace& place, const std::vector<LabelPlace>& taken, const std::vector<QLineF>& lines,
          const QRectF& sheet) {
-    const QRectF aired = box.adjusted(-k_air, -k_air, k_air, k_air);
+    const QRectF aired = place.box.adjusted(-k_air, -k_air, k_air, k_air);
     int sum = sheet.contains(aired) ? 0 : k_cost_of_text;
+    sum += k_cost_of_line * count_crossed(lines, aired);
+    QLineF line = leader(place.box, place.at);
+    line.setLength(std::max(0.0, line.length() - k_leader_end));
     for (const LabelPlace& other : taken) {
-        sum += other.box.intersects(aired) ? k_cost_of_text : 0;
+        const bool hit = other.box.intersects(aired) || (place.far && crosses(line, other.box));
+        sum += hit ? k_cost_of_text : 0;
     }
-    sum += static_cast<int>(
-        std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) { return crosses(line, aired); }));
+    if (place.far) {
+        sum += k_cost_of_leader * static_cast<int>(std::count_if(lines.begin(), lines.end(), [&](const QLineF& other) {
+                   return line.intersects(other) == QLineF::BoundedIntersection;
+               }));
+    }
     return sum;
 }
 
-/// A leader that runs under another text.
-int leader_cost(const QLineF& line, const std::vector<LabelPlace>& taken) {
-    const auto crossed = std::count_if(taken.begin(), taken.end(), [&](const auto& t) { return crosses(line, t.box); });
-    return k_cost_of_text * static_cast<int>(crossed);
+/// The lines that can matter to a label.
+std::vector<QLineF> lines_near(const LabelWish& wish, const std::vector<QLineF>& lines) {
+    QRectF reach;
+    const double beyond = k_distances.back() + std::max(wish.size.width(), wish.size.height()) + k_air;
+    for (const QPointF& at : wish.at) {
+        reach |= QRectF(at.x() - beyond, at.y() - beyond, 2.0 * beyond, 2.0 * beyond);
+    }
+    std::vector<QLineF> near;
+    std::copy_if(lines.begin(), lines.end(), std::back_inserter(near),
+                 [&](const QLineF& line) { return crosses(line, reach); });
+    return near;
 }
 
 LabelPlace best_place(const LabelWish& wish, const std::vector<LabelPlace>& taken, const std::vector<QLineF>& lines,
                       const QRectF& sheet) {
+    const std::vector<QLineF> near = lines_near(wish, lines);
     LabelPlace best;
     int least = std::numeric_limits<int>::max();
     for (const double distance : k_distances) {
-        for (int i = 0; i < k_directions; ++i) {
-            const QRectF box = box_towards(wish, 2.0 * std::numbers::pi * i / k_directions, distance);
-            const int sum =
-                cost(box, taken, lines, sheet) + (distance > k_far ? leader_cost(leader(box, wish.at), taken) : 0);
-            if (sum < least) {
-                least = sum;
-                best = {box, distance > k_far};
-            }
-            if (sum == 0) {
-                return best;
+        for (const QPointF& at : wish.at) {
+            for (int i = 0; i < k_directions && least > 0; ++i) {
+                const double angle = 2.0 * std::numbers::pi * i / k_directions;
+                const LabelPlace place{box_towards(at, wish.size, angle, distance), at, distance > k_far};
+                const int sum = cost(place, taken, near, sheet);
+                if (sum < least) {
+                    least = sum;
+                    best = place;
+                }
             }
         }
     }
@@ -105,7 +128,7 @@ std::vector<LabelPlace> place_labels(const std::vector<LabelWish>& wishes, const
     for (const LabelWish& wish : wishes) {
         places.push_back(best_place(wish, places, obstacles, sheet));
         if (places.back().far) {
-            obstacles.push_back(leader(places.back().box, wish.at));
+            obstacles.push_back(leader(places.back().box, places.back().at));
         }
     }
     return places;

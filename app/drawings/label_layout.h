@@ -8,20 +8,24 @@
 
 namespace sillwright::app {
 
-/// Text that wants to stand near a point.
+/// Text that wants to stand near one of some points, the earlier the better.
+/// Precondition: one point or more.
 struct LabelWish {
-    QPointF at;
+    std::vector<QPointF> at;
     QSizeF size;
 };
 
-/// Where it stands; `far` asks for a thin line from the text to its point.
+/// Where it stands, and the point that it names; `far` asks for a thin line
+/// from the text to the point.
 struct LabelPlace {
     QRectF box;
+    QPointF at;
     bool far = false;
 };
 
 /// Places labels one after the other round their points, nearest first, so that
-/// none touches a line, another label or the edge of `sheet`.
+/// none touches a line, another label or the edge of `sheet`, and no leader
+/// crosses a line or a label.
 ///
 /// Units and frame: pixels of the sheet, y down.
 /// Where no place is free the one that crosses least is taken, so every wish

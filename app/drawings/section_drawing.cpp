@@ -100,13 +100,12 @@ Points on_sheet(const SectionLine& line, const SectionScale& scale) {
     return points;
 }
 
-/// Half way along a chain of two or more points.
-QPointF middle(const Points& points) {
-    double length = 0.0;
+/// The point at `share` of the way along a chain of two or more points.
+QPointF along(const Points& points, double share) {
+    double left = 0.0;
     for (std::size_t i = 1; i < points.size(); ++i) {
-        length += QLineF(points[i - 1], points[i]).length();
+        left += share * QLineF(points[i - 1], points[i]).length();
     }
-    double left = length / 2.0;
     for (std::size_t i = 1; i < points.size(); ++i) {
         const QLineF piece(points[i - 1], points[i]);
         if (piece.length() >= left && piece.length() > 0.0) {
@@ -115,6 +114,15 @@ QPointF middle(const Points& points) {
         left -= piece.length();
     }
     return points.back();
+}
+
+/// Where a line may have its name, the best place first.
+Points places_along(const Points& points) {
+    Points places;
+    for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95}) {
+        places.push_back(along(points, share));
+    }
+    return places;
 }
 
 /// The tick or cross of a point, as lines on the sheet.
@@ -253,7 +261,7 @@ private:
             drawn_.emplace_back(points[i - 1], points[i]);
         }
         if (!line.name.empty()) {
-            line_wishes_.push_back({line.name, middle(points), line.role});
+            line_wishes_.push_back({line.name, places_along(points), line.role});
         }
     }
 
@@ -265,11 +273,11 @@ private:
             drawn_.push_back(line);
         }
         if (!point.name.empty()) {
-            wish(point.name, scale_.on_sheet(point.at_mm), point.role);
+            wish(point.name, {scale_.on_sheet(point.at_mm)}, point.role);
         }
     }
 
-    void wish(const std::string& name, const QPointF& at, SectionRole role) {
+    void wish(const std::string& name, const Points& at, SectionRole role) {
         const QString text = QString::fromStdString(name);
         const QFontMetricsF metrics(looks::font(k_text));
         wishes_.push_back({at, QSizeF(metrics.horizontalAdvance(text), metrics.height())});
@@ -293,7 +301,7 @@ private:
             const LabelPlace& place = places[i];
             painter_.setPen(QPen(colour(names_[i].second), 0.8));
             if (place.far) {
-                painter_.drawLine(leader(place.box, wishes_[i].at));
+                painter_.drawLine(leader(place.box, place.at));
             }
             painter_.drawText(place.box, Qt::AlignCenter | Qt::TextDontClip, names_[i].first);
         }
@@ -301,7 +309,7 @@ private:
 
     struct LineWish {
         std::string name;
-        QPointF at;
+        Points at;
         SectionRole role;
     };
 

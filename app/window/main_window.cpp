@@ -101,8 +101,8 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
     auto* drawings = new QSplitter(Qt::Vertical);
     drawings->addWidget(make_section_side());
     drawings->addWidget(solid_);
-    drawings->setStretchFactor(0, 3);
-    drawings->setStretchFactor(1, 2);
+    drawings->setSizes({540, 300});
+    drawings->setStretchFactor(0, 1);
     drawings->setChildrenCollapsible(false);
     auto* sides = new QSplitter(Qt::Horizontal);
     sides->addWidget(drawings);
@@ -121,9 +121,10 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
 
 void MainWindow::make_menus() {
     menuBar()->setFont(looks::font(k_text));
-    menuBar()->setStyleSheet(QStringLiteral("QMenuBar::item { padding: 10px 14px; }"
+    menuBar()->setStyleSheet(QStringLiteral("QMenuBar { background: %2; }"
+                                            "QMenuBar::item { padding: 10px 14px; }"
                                             "QMenuBar::item:selected { background: %1; }")
-                                 .arg(looks::k_edge.name()));
+                                 .arg(looks::k_edge.name(), looks::k_desk.name()));
     QMenu* job = menuBar()->addMenu(tr("&Job"));
     job->setFont(looks::font(k_text));
     QAction* open = job->addAction(tr("&Open…"));
