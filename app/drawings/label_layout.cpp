@@ -49,15 +49,16 @@ int cost(const LabelPlace& place, const std::vector<LabelPlace>& taken, const st
     const QRectF aired = place.box.adjusted(-k_air, -k_air, k_air, k_air);
     int sum = sheet.contains(aired) ? 0 : k_cost_of_text;
     sum += k_cost_of_line * count_crossed(lines, aired);
-    QLineF line = leader(place.box, place.at);
-    line.setLength(std::max(0.0, line.length() - k_leader_end));
+    const QLineF line = leader(place.box, place.at);
     for (const LabelPlace& other : taken) {
         const bool hit = other.box.intersects(aired) || (place.far && crosses(line, other.box));
         sum += hit ? k_cost_of_text : 0;
     }
     if (place.far) {
+        QLineF shortened = line;
+        shortened.setLength(std::max(0.0, line.length() - k_leader_end));
         sum += k_cost_of_leader * static_cast<int>(std::count_if(lines.begin(), lines.end(), [&](const QLineF& other) {
-                   return line.intersects(other) == QLineF::BoundedIntersection;
+                   return shortened.intersects(other) == QLineF::BoundedIntersection;
                }));
     }
     return sum;

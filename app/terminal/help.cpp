@@ -4,8 +4,8 @@ namespace sillwright::app::terminal {
 
 namespace {
 
-constexpr const char* k_all = R"(Sillwright checks a car side skirt against the sill and the doors it was measured
-for, and writes what its maker needs.
+constexpr const char* k_all = R"(Sillwright checks a car side skirt against the sill and the doors it was
+measured for, and writes what its maker needs.
 
   sillwright [JOB]                    open the window
   sillwright check JOB [--json]       print the findings
@@ -34,9 +34,9 @@ named like a command is written with its folder: ./check
 )";
 
 constexpr const char* k_check = R"(sillwright check JOB [--json]
-Prints the findings of a job, worst margin first: what was found, what is needed,
-where, why, and what would mend it. Reads JOB and the mesh files that it names;
-writes no file. Needs no display.
+Prints the findings of a job, worst margin first: what was found, what is
+needed, where, why, and what would mend it. Reads JOB and the mesh files that it
+names; writes no file. Needs no display.
 
 Options
   --json       print every number at full precision, for programs; units are in
@@ -57,8 +57,8 @@ Examples
 
 constexpr const char* k_handover = R"(sillwright handover JOB --to DIR
 Checks a job, then writes its handover folder: the buck outlines (DXF) and all
-else that leaves the program for one job. Says where, and how the findings stand.
-Overwrites nothing: DIR must be new or empty. Needs no display.
+else that leaves the program for one job. Says where, and how the findings
+stand. Overwrites nothing: DIR must be new or empty. Needs no display.
 
 Options
   --to DIR     the folder to write to; made if it does not exist
