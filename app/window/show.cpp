@@ -3,10 +3,14 @@
 #include <unistd.h>
 
 #include <QApplication>
+#include <QFile>
 #include <QPixmap>
 #include <clocale>
+#include <filesystem>
+#include <system_error>
 
 #include "app/terminal/run.h"
+#include "app/window/display.h"
 #include "app/window/main_window.h"
 
 namespace sillwright::app::window {
@@ -15,28 +19,13 @@ using terminal::ExitCode;
 
 namespace {
 
-/// What must be settled before there is a QApplication.
-void prepare_platform() {
-    // The solid picture is drawn through X11's GLX, so X11 is asked for wherever
-    // it can be had, on a Wayland desktop too; what a person has set stays.
-    if (!qEnvironmentVariableIsEmpty("DISPLAY") && qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM")) {
-        qputenv("QT_QPA_PLATFORM", "xcb");
-    }
-    // OpenCASCADE has no EGL here.
-    if (qEnvironmentVariableIsEmpty("QT_XCB_GL_INTEGRATION")) {
-        qputenv("QT_XCB_GL_INTEGRATION", "xcb_glx");
-    }
-    // Else a drawing that moves to another window loses its textures.
-    QApplication::setAttribute(Qt::AA_ShareOpenGLContexts);
-}
-
 ExitCode write_picture(MainWindow& window, const std::filesystem::path& file) {
     // Layout and the first frame of the solid take a few rounds of events.
     for (int round = 0; round < 10; ++round) {
         QApplication::processEvents();
     }
-    const QString name = QString::fromStdString(file.string());
-    if (std::filesystem::exists(file)) {
+    const QString name = QFile::decodeName(file.c_str());
+    if (std::error_code unknown; std::filesystem::exists(file, unknown)) {
         return terminal::fail(
             {geometry::ErrorCode::unreadable_file,
              "The picture " + file.string() + " exists already, and nothing is overwritten. Name a new file."});
@@ -52,7 +41,9 @@ ExitCode write_picture(MainWindow& window, const std::filesystem::path& file) {
 }  // namespace
 
 ExitCode show(const terminal::OpenWindow& command, const CoreLink& core, int argc, char** argv) {
-    prepare_platform();
+    if (const auto ready = prepare_display(command.picture.has_value()); !ready) {
+        return terminal::fail(ready.error());
+    }
     const QApplication application(argc, argv);
     // QApplication takes the desktop's locale; numbers are written with a point all the same.
     std::setlocale(LC_NUMERIC, "C");
