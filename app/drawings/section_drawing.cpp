@@ -2,6 +2,7 @@
 
 #include <Eigen/Geometry>
 #include <QFontMetricsF>
+#include <QTextOption>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -385,7 +386,9 @@ void SectionDrawing::paintEvent(QPaintEvent* /*event*/) {
     painter.fillRect(rect(), looks::k_paper);
     painter.setPen(looks::k_graphite);
     painter.setFont(looks::font(k_text));
-    painter.drawText(rect().adjusted(40, 40, -40, -40), Qt::AlignCenter | Qt::TextWordWrap, sentence_);
+    QTextOption option(Qt::AlignCenter);
+    option.setWrapMode(QTextOption::WrapAtWordBoundaryOrAnywhere);  // a path may be one long word
+    painter.drawText(QRectF(rect()).adjusted(40, 40, -40, -40), sentence_, option);
 }
 
 }  // namespace sillwright::app

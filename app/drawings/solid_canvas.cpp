@@ -126,7 +126,7 @@ struct SolidCanvas::Viewer : public AIS_ViewController {
         SetAllowHighlight(false);
     }
 
-    void show(const std::vector<SolidBody>& bodies) {
+    void show(const std::vector<SolidBody>& bodies, const std::vector<std::optional<DoorPose>>& poses) {
         context->RemoveAll(false);
         shapes.clear();
         for (const SolidBody& body : bodies) {
@@ -137,9 +137,24 @@ struct SolidCanvas::Viewer : public AIS_ViewController {
                 context->Display(shapes.back(), AIS_Shaded, no_selection, false);
             }
         }
+        for (std::size_t i = 0; i < poses.size(); ++i) {
+            if (poses[i]) {
+                place(i, *poses[i]);
+            }
+        }
         look_from_outside(bodies);
         view->FitAll(0.08, false);
         view->Invalidate();
+    }
+
+    void place(std::size_t body, const DoorPose& pose) {
+        if (!shapes[body].IsNull()) {
+            gp_Trsf transformation;
+            transformation.SetValues(pose(0, 0), pose(0, 1), pose(0, 2), pose(0, 3), pose(1, 0), pose(1, 1), pose(1, 2),
+                                     pose(1, 3), pose(2, 0), pose(2, 1), pose(2, 2), pose(2, 3));
+            context->SetLocation(shapes[body], transformation);
+            view->Invalidate();
+        }
     }
 
     /// From beside the car, somewhat above and behind: a sill is long and low.
@@ -176,26 +191,22 @@ SolidCanvas::~SolidCanvas() {
 }
 
 void SolidCanvas::show_bodies(const std::vector<SolidBody>& bodies) {
-    if (!viewer_) {
-        waiting_ = bodies;
-        return;
+    bodies_ = bodies;
+    poses_.assign(bodies.size(), std::nullopt);
+    if (viewer_) {
+        makeCurrent();
+        viewer_->show(bodies_, poses_);
+        doneCurrent();
+        update();
     }
-    makeCurrent();
-    viewer_->show(bodies);
-    doneCurrent();
-    update();
 }
 
 void SolidCanvas::set_pose(std::size_t body, const DoorPose& pose) {
-    if (!viewer_ || body >= viewer_->shapes.size() || viewer_->shapes[body].IsNull()) {
-        return;
+    poses_.at(body) = pose;
+    if (viewer_) {
+        viewer_->place(body, pose);
+        update();
     }
-    gp_Trsf transformation;
-    transformation.SetValues(pose(0, 0), pose(0, 1), pose(0, 2), pose(0, 3), pose(1, 0), pose(1, 1), pose(1, 2),
-                             pose(1, 3), pose(2, 0), pose(2, 1), pose(2, 2), pose(2, 3));
-    viewer_->context->SetLocation(viewer_->shapes[body], transformation);
-    viewer_->view->Invalidate();
-    update();
 }
 
 void SolidCanvas::initializeGL() {
@@ -214,7 +225,7 @@ void SolidCanvas::initializeGL() {
         }
         viewer->view->SetWindow(native, current->RenderingContext());
         viewer_ = std::move(viewer);
-        viewer_->show(waiting_);
+        viewer_->show(bodies_, poses_);
     } catch (const Standard_Failure& failure) {
         viewer_.reset();
         failure_ = tr("There is no solid picture here: the graphics failed (%1). Everything else works.")

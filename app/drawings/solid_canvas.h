@@ -2,6 +2,7 @@
 
 #include <QOpenGLWidget>
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "app/drawings/solid_scene.h"
@@ -43,7 +44,8 @@ private:
 
     struct Viewer;  ///< All that is OpenCASCADE's.
     std::unique_ptr<Viewer> viewer_;
-    std::vector<SolidBody> waiting_;  ///< Given before there was a context.
+    std::vector<SolidBody> bodies_;  ///< Kept: a new context needs them again.
+    std::vector<std::optional<DoorPose>> poses_;
     QString failure_;
 };
 

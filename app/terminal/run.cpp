@@ -26,8 +26,8 @@ std::string handover_text(const HandedOver& handed_over, const CheckedJob& check
     }
     text += "\n";
     const auto add = [&](const std::string& sentence) {
-        for (const std::string& line : wrapped(sentence, look.width)) {
-            text += line + "\n";
+        for (const std::string& line : wrapped(without_controls(sentence), look.width)) {
+            text += (look.utf8 ? line : in_ascii(line)) + "\n";
         }
     };
     for (const std::string& note : handed_over.notes) {

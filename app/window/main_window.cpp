@@ -151,6 +151,8 @@ QWidget* MainWindow::make_heading() {
     row->addWidget(vehicle_, 1);
     row->addWidget(side_);
     vehicle_->setTextFormat(Qt::PlainText);
+    vehicle_->setWordWrap(true);
+    vehicle_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);  // a long name must not widen the window
     return heading;
 }
 
