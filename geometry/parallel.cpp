@@ -39,7 +39,9 @@ constexpr double k_nearer_mm = 1e-8;
 /// Half of this turn times the distance is the gap that a joint leaves without
 /// an arc: rounding in a tangent joint.
 constexpr double k_tangent_rad = 1e-9;
+/// Numbers beyond 1 km are slips, and their rounding would show.
 constexpr double k_largest_mm = 1e6;
+/// A distance must stand clear of the joints, which are 3e-6 mm wide.
 constexpr double k_least_distance_mm = 1e-4;
 
 double cross(const Vector2d& a, const Vector2d& b) {
@@ -55,12 +57,18 @@ Error invalid(std::string message) {
 
 // ---- what is refused -------------------------------------------------------
 
-bool is_sound(const LineSegment& line) {
-    return line.from.allFinite() && line.to.allFinite();
+/// False for what is not a number too.
+bool within_reach(const Vector2d& p) {
+    return p.allFinite() && p.cwiseAbs().maxCoeff() <= 2.0 * k_largest_mm;  // an arc's centre may lie outside
 }
+
+bool is_sound(const LineSegment& line) {
+    return within_reach(line.from) && within_reach(line.to);
+}
+
 bool is_sound(const ArcSegment& arc) {
-    return arc.centre.allFinite() && std::isfinite(in_rad(arc.start)) && std::isfinite(in_rad(arc.sweep)) &&
-           arc.radius_mm > 0.0 && arc.radius_mm <= k_largest_mm &&
+    return within_reach(arc.centre) && std::isfinite(in_rad(arc.start)) && std::isfinite(in_rad(arc.sweep)) &&
+           arc.radius_mm > 0.0 && arc.radius_mm <= 2.0 * k_largest_mm &&
            std::abs(in_rad(arc.sweep)) <= 2.0 * std::numbers::pi * (1.0 + k_tangent_rad);
 }
 
@@ -77,7 +85,7 @@ std::optional<Error> refuse_profile(const Profile& profile) {
     for (std::size_t i = 0; i < n; ++i) {
         if (!is_sound(profile.segments[i])) {
             return invalid("Segment " + std::to_string(i + 1) +
-                           " of the profile has no length, or a number that is not finite or beyond 1 km.");
+                           " of the profile has no length, or a number that is not finite or beyond 2 km.");
         }
     }
     for (std::size_t i = 0; i + (profile.closed ? 0 : 1) < n; ++i) {
