@@ -37,7 +37,7 @@ struct Parallel {
 /// Errors: invalid_argument for an empty profile, one whose segments are not
 ///   finite, are beyond 2 km, of no length or do not meet, or a distance that is
 ///   not finite, beyond 1 km, or below 1e-4 mm but not zero; kernel_failure if a
-///   surviving piece finds no neighbour (never seen).
+///   surviving piece finds no neighbour.
 Result<Parallel> parallel(const Profile& profile, Length distance);
 
 }  // namespace sillwright::geometry
