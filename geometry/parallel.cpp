@@ -10,6 +10,7 @@
 #include <string>
 
 #include "geometry/length_text.h"
+#include "geometry/piece_joining.h"
 #include "geometry/segment_intersection.h"
 
 // The parallel lies on the border of the band swept by a disc that rolls along
@@ -28,11 +29,6 @@ using Eigen::Vector2d;
 /// How near to both curves a meeting counts. Too many cuts do no harm, and a
 /// grazing meeting is uncertain by 1e-6 mm along the curves at radii of metres.
 constexpr double k_meeting_slack_mm = 1e-6;
-/// Ends this near are one joint: twice the slack, as both curves are cut at
-/// their own nearest points, and room for a dropped piece.
-constexpr double k_join_mm = 3e-6;
-/// A gap above this is closed by running a piece on; below it is rounding.
-constexpr double k_gap_mm = 1e-10;
 /// Pieces shorter than this are dropped: a thousandth of the joint.
 constexpr double k_shortest_piece_mm = 1e-9;
 /// A chain shorter than this is made of the crumbs about one joint.
@@ -43,7 +39,9 @@ constexpr double k_nearer_mm = 1e-8;
 /// Half of this turn times the distance is the gap that a joint leaves without
 /// an arc: rounding in a tangent joint.
 constexpr double k_tangent_rad = 1e-9;
+/// Numbers beyond 1 km are slips, and their rounding would show.
 constexpr double k_largest_mm = 1e6;
+/// A distance must stand clear of the joints, which are 3e-6 mm wide.
 constexpr double k_least_distance_mm = 1e-4;
 
 double cross(const Vector2d& a, const Vector2d& b) {
@@ -59,12 +57,18 @@ Error invalid(std::string message) {
 
 // ---- what is refused -------------------------------------------------------
 
-bool is_sound(const LineSegment& line) {
-    return line.from.allFinite() && line.to.allFinite();
+/// False for what is not a number too.
+bool within_reach(const Vector2d& p) {
+    return p.allFinite() && p.cwiseAbs().maxCoeff() <= 2.0 * k_largest_mm;  // an arc's centre may lie outside
 }
+
+bool is_sound(const LineSegment& line) {
+    return within_reach(line.from) && within_reach(line.to);
+}
+
 bool is_sound(const ArcSegment& arc) {
-    return arc.centre.allFinite() && std::isfinite(in_rad(arc.start)) && std::isfinite(in_rad(arc.sweep)) &&
-           arc.radius_mm > 0.0 && arc.radius_mm <= k_largest_mm &&
+    return within_reach(arc.centre) && std::isfinite(in_rad(arc.start)) && std::isfinite(in_rad(arc.sweep)) &&
+           arc.radius_mm > 0.0 && arc.radius_mm <= 2.0 * k_largest_mm &&
            std::abs(in_rad(arc.sweep)) <= 2.0 * std::numbers::pi * (1.0 + k_tangent_rad);
 }
 
@@ -81,12 +85,12 @@ std::optional<Error> refuse_profile(const Profile& profile) {
     for (std::size_t i = 0; i < n; ++i) {
         if (!is_sound(profile.segments[i])) {
             return invalid("Segment " + std::to_string(i + 1) +
-                           " of the profile has no length, or a number that is not finite or beyond 1 km.");
+                           " of the profile has no length, or a number that is not finite or beyond 2 km.");
         }
     }
     for (std::size_t i = 0; i + (profile.closed ? 0 : 1) < n; ++i) {
         const Vector2d gap = start_point(profile.segments[(i + 1) % n]) - end_point(profile.segments[i]);
-        if (gap.norm() > k_join_mm) {
+        if (gap.norm() > in_mm(k_joint)) {
             return invalid("Segment " + std::to_string(i + 1) + " of the profile does not end where the next begins.");
         }
     }
@@ -226,19 +230,6 @@ Cuts find_cuts(const std::vector<RawSegment>& raw, const std::vector<Segment>& b
     return cuts;
 }
 
-/// A stretch of a raw segment between two cuts.
-struct Piece {
-    std::size_t raw;
-    double from, to;
-    Segment segment;
-    Vector2d start, end;
-};
-
-Piece make_piece(const std::vector<RawSegment>& raw, std::size_t index, double from, double to) {
-    const Segment part = part_of(raw[index].segment, from, to);
-    return {index, from, to, part, start_point(part), end_point(part)};
-}
-
 std::vector<Piece> cut_up(const std::vector<RawSegment>& raw, Cuts cuts) {
     std::vector<Piece> pieces;
     for (std::size_t i = 0; i < raw.size(); ++i) {
@@ -248,7 +239,7 @@ std::vector<Piece> cut_up(const std::vector<RawSegment>& raw, Cuts cuts) {
         for (const double cut : cuts[i]) {
             const bool room_after = cut == 1.0 || 1.0 - cut > shortest;
             if (cut - from > shortest && room_after) {
-                pieces.push_back(make_piece(raw, i, from, cut));
+                pieces.push_back(make_piece(raw[i].segment, i, from, cut));
                 from = cut;
             }
         }
@@ -263,15 +254,11 @@ bool on_border(const Piece& piece, const Profile& profile, double d) {
     });
 }
 
-// ---- joining ---------------------------------------------------------------
-
-bool meet(const Vector2d& a, const Vector2d& b) {
-    return (a - b).squaredNorm() <= k_join_mm * k_join_mm;
-}
+// ---- sorting out ---------------------------------------------------------------
 
 /// Whether two pieces run the same way over the same ground. Crumbs are let be.
 bool are_doubles(const Piece& a, const Piece& b) {
-    return meet(a.start, b.start) && meet(a.end, b.end) && length(a.segment) > millimetres(2.0 * k_join_mm) &&
+    return meet(a.start, b.start) && meet(a.end, b.end) && length(a.segment) > 2.0 * k_joint &&
            meet(point_at(a.segment, 0.5), point_at(b.segment, 0.5));
 }
 
@@ -293,150 +280,7 @@ void drop_doubles(std::vector<Piece>& pieces, const Profile& profile) {
 
 /// An end of the result may stand free where another part of the border takes over.
 bool may_end_at(const Vector2d& p, const std::vector<Segment>& borders) {
-    return std::ranges::any_of(borders, [&](const Segment& b) { return distance_to(b, p) <= millimetres(k_join_mm); });
-}
-
-bool has_neighbours(const std::vector<Piece>& pieces, std::size_t i, const std::vector<Segment>& borders) {
-    const Piece& piece = pieces[i];
-    const bool closes_on_itself =
-        length(piece.segment) > millimetres(k_shortest_chain_mm) && meet(piece.start, piece.end);
-    bool before = closes_on_itself;
-    bool after = closes_on_itself;
-    for (std::size_t k = 0; k < pieces.size() && !(before && after); ++k) {
-        before = before || (k != i && meet(pieces[k].end, piece.start));
-        after = after || (k != i && meet(pieces[k].start, piece.end));
-    }
-    return (before || may_end_at(piece.start, borders)) && (after || may_end_at(piece.end, borders));
-}
-
-/// Takes out pieces that lead nowhere: at a shallow inner corner the stubs beyond
-/// the crossing are within tolerance of the border. Returns the longest taken out.
-Length prune(std::vector<Piece>& pieces, const std::vector<Segment>& borders) {
-    Length longest;
-    for (bool again = true; again;) {
-        again = false;
-        for (std::size_t i = pieces.size(); i-- > 0;) {
-            if (!has_neighbours(pieces, i, borders)) {
-                longest = std::max(longest, length(pieces[i].segment));
-                pieces.erase(pieces.begin() + static_cast<std::ptrdiff_t>(i));
-                again = true;
-            }
-        }
-    }
-    return longest;
-}
-
-/// Joins pieces end to end, each used once.
-class Joiner {
-public:
-    explicit Joiner(const std::vector<Piece>& pieces) : pieces_{pieces}, used_(pieces.size(), false) {}
-
-    /// Chains as indices of pieces; those with a free start first from there, then loops.
-    std::vector<std::vector<std::size_t>> chains() {
-        std::vector<std::vector<std::size_t>> all;
-        for (const bool free_start : {true, false}) {
-            for (std::size_t i = 0; i < pieces_.size(); ++i) {
-                if (!used_[i] && (!free_start || starts_free(i))) {
-                    all.push_back(chain_from(i));
-                }
-            }
-        }
-        return all;
-    }
-
-private:
-    [[nodiscard]] bool starts_free(std::size_t i) const {
-        return std::ranges::none_of(pieces_, [&](const Piece& other) { return meet(other.end, pieces_[i].start); });
-    }
-
-    [[nodiscard]] bool runs_on(std::size_t i) const {
-        return i + 1 < pieces_.size() && pieces_[i + 1].raw == pieces_[i].raw && pieces_[i + 1].from == pieces_[i].to;
-    }
-
-    /// The same raw segment's next piece if it is there, else the nearest start.
-    [[nodiscard]] std::optional<std::size_t> next(std::size_t i) const {
-        if (runs_on(i)) {
-            return i + 1;
-        }
-        std::optional<std::size_t> best;
-        const auto gap = [&](std::size_t k) { return (pieces_[k].start - pieces_[i].end).squaredNorm(); };
-        for (std::size_t k = 0; k < pieces_.size(); ++k) {
-            if (!used_[k] && meet(pieces_[k].start, pieces_[i].end) && (!best || gap(k) < gap(*best))) {
-                best = k;
-            }
-        }
-        return best;
-    }
-
-    std::vector<std::size_t> chain_from(std::size_t first) {
-        std::vector<std::size_t> chain;
-        Length so_far;
-        for (std::optional<std::size_t> i = first; i && !used_[*i]; i = next(*i)) {
-            used_[*i] = true;
-            chain.push_back(*i);
-            so_far = so_far + length(pieces_[*i].segment);
-            // Where two loops touch, each is closed by itself.
-            const bool back = meet(pieces_[*i].end, pieces_[first].start) && !runs_on(*i);
-            if (back && so_far > millimetres(k_shortest_chain_mm)) {
-                break;
-            }
-        }
-        return chain;
-    }
-
-    const std::vector<Piece>& pieces_;
-    std::vector<bool> used_;
-};
-
-/// Neighbouring pieces of one raw segment made one again.
-std::vector<Piece> merged(const std::vector<RawSegment>& raw, const std::vector<Piece>& pieces,
-                          const std::vector<std::size_t>& chain) {
-    std::vector<Piece> result;
-    for (const std::size_t i : chain) {
-        const Piece& piece = pieces[i];
-        if (!result.empty() && result.back().raw == piece.raw && result.back().to == piece.from) {
-            result.back() = make_piece(raw, piece.raw, result.back().from, piece.to);
-        } else {
-            result.push_back(piece);
-        }
-    }
-    return result;
-}
-
-/// Runs the segment on, or back, along itself to beside `p`.
-void end_beside(Segment& segment, const Vector2d& p) {
-    if (auto* line = std::get_if<LineSegment>(&segment.shape)) {
-        const Vector2d along = (line->to - line->from).normalized();
-        line->to += (p - line->to).dot(along) * along;
-    } else if (auto* arc = std::get_if<ArcSegment>(&segment.shape)) {
-        const Vector2d ray = p - arc->centre;
-        const double end = in_rad(arc->start + arc->sweep);
-        const double further = std::remainder(std::atan2(ray.y(), ray.x()) - end, 2.0 * std::numbers::pi);
-        arc->sweep = arc->sweep + radians(further);
-    }
-}
-
-void close_gaps(Profile& chain) {
-    const std::size_t n = chain.segments.size();
-    for (std::size_t i = 0; n > 1 && i + (chain.closed ? 0 : 1) < n; ++i) {
-        const Vector2d goal = start_point(chain.segments[(i + 1) % n]);
-        Segment& segment = chain.segments[i];
-        const double gap = (goal - end_point(segment)).norm();
-        // A crumb shorter than its gap could be turned round; the gap is then smaller than the joint.
-        if (gap > k_gap_mm && in_mm(length(segment)) > 2.0 * gap) {
-            end_beside(segment, goal);
-        }
-    }
-}
-
-Profile profile_of(const std::vector<Piece>& pieces) {
-    Profile chain;
-    for (const Piece& piece : pieces) {
-        chain.segments.push_back(piece.segment);
-    }
-    chain.closed = meet(pieces.back().end, pieces.front().start);
-    close_gaps(chain);
-    return chain;
+    return std::ranges::any_of(borders, [&](const Segment& b) { return distance_to(b, p) <= k_joint; });
 }
 
 std::vector<std::size_t> vanished_nodes(const Profile& profile, const std::set<std::size_t>& surviving_arcs) {
@@ -455,7 +299,7 @@ std::vector<std::size_t> vanished_nodes(const Profile& profile, const std::set<s
 /// A stub within tolerance of the border at a corner that turns by t is d t / 2
 /// long and d t^2 / 4 inside at its middle; twice that length, for arcs.
 Length longest_stub(double d) {
-    return millimetres(2.0 * std::sqrt(std::abs(d) * k_nearer_mm) + k_join_mm);
+    return millimetres(2.0 * std::sqrt(std::abs(d) * k_nearer_mm) + in_mm(k_joint));
 }
 
 }  // namespace
@@ -479,31 +323,27 @@ Result<Parallel> parallel(const Profile& profile, Length distance) {
     const std::size_t all = pieces.size();
     std::erase_if(pieces, [&](const Piece& piece) { return !on_border(piece, profile, d); });
     drop_doubles(pieces, profile);
-    if (prune(pieces, borders) > longest_stub(d)) {
+    if (prune(pieces, [&](const Vector2d& p) { return may_end_at(p, borders); }) > longest_stub(d)) {
         return Error{ErrorCode::kernel_failure,
                      "The parallel at " + print_length(distance, WrittenUnit::mm, 4) +
                          " could not be joined up; try a distance a little larger or smaller."};
     }
     result.crossings_removed = pieces.size() < all;
 
+    std::vector<std::vector<Piece>> chains = join(pieces);
+    std::ranges::sort(chains, {}, [](const std::vector<Piece>& c) { return std::pair{c[0].whole_index, c[0].from}; });
     std::set<std::size_t> surviving_arcs;
-    std::vector<std::pair<std::size_t, Profile>> chains;
-    for (const std::vector<std::size_t>& indices : Joiner{pieces}.chains()) {
-        const std::vector<Piece> chain = merged(raw, pieces, indices);
+    for (const std::vector<Piece>& chain : chains) {
         Profile joined = profile_of(chain);
         if (length(joined) < millimetres(k_shortest_chain_mm)) {
             continue;
         }
         for (const Piece& piece : chain) {
-            if (raw[piece.raw].source_arc) {
-                surviving_arcs.insert(*raw[piece.raw].source_arc);
+            if (const auto arc = raw[piece.whole_index].source_arc) {
+                surviving_arcs.insert(*arc);
             }
         }
-        chains.emplace_back(indices.front(), std::move(joined));
-    }
-    std::sort(chains.begin(), chains.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    for (auto& [first, chain] : chains) {
-        result.chains.push_back(std::move(chain));
+        result.chains.push_back(std::move(joined));
     }
     result.vanished = vanished_nodes(profile, surviving_arcs);
     return result;

@@ -23,8 +23,11 @@ struct Parallel {
 ///
 /// Shape: each piece runs the way of its source and keeps its source's node. A
 ///   closed source that does not cross itself gives closed chains only. An open
-///   one gives open chains, which end square at the source's ends, or where they
-///   meet the half circle about an end or the parallel on the other side.
+///   one gives chains that end square at the source's ends, or where they meet
+///   the half circle about an end or the parallel on the other side; round a
+///   hollow that it encloses, a closed one. A source that crosses itself is taken
+///   as it is. Two stretches at exactly twice the distance give both, one on the
+///   other.
 ///   Distance zero gives the source. Trimming a sharp inner corner counts as
 ///   removing a crossing.
 /// Accuracy: exact up to rounding for coordinates within 10 m; pieces shorter
@@ -32,9 +35,9 @@ struct Parallel {
 ///   within 1e-6 mm, and no point is nearer to the source than
 ///   |distance| - 1e-7 mm.
 /// Errors: invalid_argument for an empty profile, one whose segments are not
-///   finite, are of no length or do not meet, or a distance that is not finite,
-///   beyond 1 km, or below 1e-4 mm but not zero; kernel_failure if a surviving
-///   piece finds no neighbour (a closed source's parallel must close).
+///   finite, are beyond 2 km, of no length or do not meet, or a distance that is
+///   not finite, beyond 1 km, or below 1e-4 mm but not zero; kernel_failure if a
+///   surviving piece finds no neighbour.
 Result<Parallel> parallel(const Profile& profile, Length distance);
 
 }  // namespace sillwright::geometry

@@ -527,6 +527,7 @@ TEST(ParallelErrors, RefusesWhatHasNoParallel) {
     expect_refused(good, 1e-5, "0.0001 mm or more");
     expect_refused({{{LineSegment{{0, 0}, {nan, 0}}, 0}}, false}, 1.0, "Segment 1");
     expect_refused({{{LineSegment{{1, 1}, {1, 1}}, 0}}, false}, 1.0, "Segment 1");
+    expect_refused({{{LineSegment{{1, 1}, {1e200, 1}}, 0}}, false}, 1.0, "Segment 1");
     expect_refused({{{ArcSegment{{0, 0}, -5.0, radians(0), radians(1)}, 0}}, false}, 1.0, "Segment 1");
     expect_refused({{{ArcSegment{{0, 0}, 5.0, radians(0), radians(7)}, 0}}, false}, 1.0, "Segment 1");
     Profile torn = good;
