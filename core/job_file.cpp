@@ -3,9 +3,12 @@
 #include <system_error>
 
 #include "core/job_check.h"
+#include "core/job_file/bounds.h"
 #include "core/job_file/fields.h"
 #include "core/job_file/json_text.h"
+#include "core/job_file/layout.h"
 #include "core/job_file/reader.h"
+#include "core/job_file/text_place.h"
 #include "core/job_file/writer.h"
 #include "geometry/file_text.h"
 

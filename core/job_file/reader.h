@@ -7,6 +7,7 @@
 
 #include "core/job.h"
 #include "core/job_file/json_text.h"
+#include "core/job_file/text_place.h"
 
 namespace sillwright::core::job_file {
 
