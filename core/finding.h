@@ -47,11 +47,17 @@ struct Mend {
     std::optional<double> proven_margin;  ///< In the finding's unit, recomputed.
 };
 
+/// Opening angles of a door between which it touches, or may touch.
+struct AngleRange {
+    geometry::Angle from, to;
+};
+
 /// One checked fact.
 ///
 /// Numbers: in `unit`, full precision. `margin` = found - required where found
 ///   must be at least the required, required - found where at most; negative
-///   falls short. All three are empty when not measured.
+///   falls short. A number that is not known is empty; where bodies cross, found is
+///   the negative of a depth that is reached at least.
 struct Finding {
     std::string id;     ///< Stable: "swing/front door/moving".
     std::string title;  ///< "Front door moving, to skirt"
@@ -66,6 +72,7 @@ struct Finding {
     std::string source;   ///< A publication, or "common practice, no source".
     std::vector<Input> inputs;
     std::vector<std::string> missing;  ///< What must be measured, if state is not_measured.
+    std::vector<AngleRange> touching;  ///< Contact is an interval of angles, never a distance of zero.
     std::optional<Mend> mend;
 };
 

@@ -1,0 +1,80 @@
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/finding.h"
+#include "core/job.h"
+#include "geometry/distance_tree.h"
+#include "geometry/loft.h"
+#include "geometry/mesh.h"
+#include "geometry/motion.h"
+#include "geometry/result.h"
+#include "geometry/ring_mesh.h"
+
+/// A job's shapes, computed: what all checks read.
+///
+/// Units and frame: millimetres; (along, out, up) taken as a right-handed frame,
+///   on either side of the car. Distances and angles are the same in the mirror.
+namespace sillwright::core {
+
+/// A closed body as a mesh with its distance tree, and, if it was drawn, where on
+/// its sections each triangle is.
+struct BodyModel {
+    std::string name;
+    geometry::Mesh mesh;
+    std::optional<geometry::RingMesh> ring;  ///< Of a body drawn by sections and not trimmed.
+    std::shared_ptr<const geometry::DistanceTree> tree;
+};
+
+/// One piece of the skirt, as the job has it.
+struct PieceModel {
+    std::string name;
+    std::optional<geometry::Loft> line;  ///< Through the drawn line; none for a file.
+    std::optional<BodyModel> body;       ///< The sheet, end caps included; none if something is missing.
+    std::vector<std::string> missing;    ///< What must be measured before there is a body.
+};
+
+struct DoorPart {
+    BodyModel body;
+    DoorBodyKind kind = DoorBodyKind::edge;
+};
+
+/// A door, shut and on its striker, and how it moves.
+struct DoorModel {
+    std::string name;
+    std::vector<DoorPart> parts;
+    std::optional<geometry::HingeMotion> on_striker;  ///< Without sag. None if the hinge or the opening is missing.
+    std::optional<geometry::HingeMotion> released;    ///< With its sag. None if the sag is not measured.
+    std::optional<geometry::Angle> opening;
+    std::optional<geometry::Angle> over_slam;  ///< Past shut, positive.
+    std::vector<std::string> missing;          ///< What must be measured before the door can be swung.
+};
+
+struct CarModel {
+    std::optional<geometry::Loft> body;  ///< Rocker, pinch weld, floor edge: open lines.
+    std::vector<PieceModel> pieces;      ///< As job.skirt.pieces.
+    std::vector<DoorModel> doors;        ///< As job.doors.
+    std::vector<Finding> findings;       ///< Of imported shapes.
+};
+
+/// Greatest deviation of the meshes that distances are found on.
+constexpr geometry::Length k_check_deviation = geometry::millimetres(0.02);
+
+/// The model of a job whose files lie in `folder`.
+/// Errors: does_not_fit where sections cannot be lofted or a sheet cannot be laid
+///   on, unreadable_file for shapes; each names the piece or door and the place.
+geometry::Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder,
+                                     geometry::Length deviation = k_check_deviation);
+
+/// One piece alone: for trying a change.
+geometry::Result<PieceModel> piece_model(const Job& job, std::size_t piece, const std::filesystem::path& folder,
+                                         geometry::Length deviation, std::vector<Finding>& findings);
+
+/// The surface of the body sections, open, for pictures.
+geometry::Result<geometry::Mesh> body_surface(const CarModel& car, geometry::Length deviation);
+
+}  // namespace sillwright::core

@@ -1,0 +1,30 @@
+#pragma once
+
+#include <string>
+
+#include "core/job.h"
+#include "geometry/loft.h"
+#include "geometry/result.h"
+
+namespace sillwright::core {
+
+/// The loft through the sections of something drawn; `what` names it in messages
+/// ("skirt piece \"skirt\"").
+///
+/// Units and frame: along, out, up in millimetres.
+/// Errors: as geometry::Loft::make, led by `what`.
+geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what);
+
+/// A place along the car as the maker reads it: "3.9 · 700 mm", the number of the
+/// station and the part of the way to the next (from 1), and the length from the
+/// job's origin. Without stations the length alone.
+std::string place_words(const Job& job, geometry::Length along);
+
+/// "station 3" or "stations 3 to 5", from the first station at or before `from` to
+/// the last at or behind `to`.
+std::string station_words(const Job& job, geometry::Length from, geometry::Length to);
+
+/// The station of a name. Precondition: the job was checked; it is there.
+const Station& station_of(const Job& job, const std::string& name);
+
+}  // namespace sillwright::core
