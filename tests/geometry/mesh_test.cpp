@@ -10,7 +10,9 @@ Mesh tetrahedron() {
     return {{{0, 0, 0}, {3, 0, 0}, {0, 4, 0}, {0, 0, 5}}, {{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {0, 3, 2}}, {}};
 }
 
-TEST(Mesh, VolumeOfATetrahedronIsASixthOfItsBox) { EXPECT_DOUBLE_EQ(volume_mm3(tetrahedron()), 3.0 * 4.0 * 5.0 / 6.0); }
+TEST(Mesh, VolumeOfATetrahedronIsASixthOfItsBox) {
+    EXPECT_DOUBLE_EQ(volume_mm3(tetrahedron()), 3.0 * 4.0 * 5.0 / 6.0);
+}
 
 TEST(Mesh, AreaOfATetrahedronByPythagorasForAreas) {
     // De Gua's theorem: the square of the slanted face is the sum of the other three squares.
