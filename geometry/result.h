@@ -16,6 +16,7 @@ enum class ErrorCode {
     does_not_fit,      ///< Inputs are each valid; together they have no solution.
     kernel_failure,    ///< The modelling kernel threw or gave an invalid shape.
     unreadable_file,   ///< A file is missing, truncated or of another version.
+    stopped,           ///< The caller asked for the work to stop.
 };
 
 /// A failure. `message` is one English sentence with the offending numbers

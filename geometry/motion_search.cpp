@@ -1,0 +1,459 @@
+#include "geometry/motion_search.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace sillwright::geometry {
+
+using Eigen::Matrix3d;
+using Eigen::Vector3d;
+
+namespace {
+
+using Node = DistanceTree::Node;
+
+/// The angle is halved, rather than a box, where the box's whole way in the span is
+/// this many times the size of both boxes: far from there no one direction parts
+/// them. Measured: 1 to 2 is best for bodies that pass each other, and for those
+/// that glide the first box is parted before anything is halved.
+constexpr double k_way_against_size = 1.5;
+
+/// An interval of angles is not halved below this (radians): there a point
+/// 10 m from the axis travels 1e-9 mm.
+constexpr double k_least_half_angle = 1e-13;
+
+/// Tasks between two looks at the stop token.
+constexpr std::size_t k_tasks_between_looks = 4096;
+
+/// Of two pairs of boxes that may come equally near, the one with nearer middles is
+/// looked at first; a small part, since the bound itself tells more.
+constexpr double k_middles_in_order = 0.01;
+
+/// Rounds of projecting one box's point to the other for a direction between them.
+constexpr int k_projections = 3;
+
+double extent_along(const Node& node, const Vector3d& direction) {
+    return (node.axes.transpose() * direction).cwiseAbs().dot(node.half);
+}
+
+double reach_along(const Corners& t, const Vector3d& direction) {
+    return std::max({direction.dot(t[0]), direction.dot(t[1]), direction.dot(t[2])});
+}
+
+}  // namespace
+
+MotionSearch::MotionSearch(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
+                           Watch watch)
+    : fixed_{fixed},
+      moving_{moving},
+      motion_{motion},
+      watch_{std::move(watch)},
+      sag_rate_{motion.sag_rate()},
+      rounding_{k_rounding_parts * std::numeric_limits<double>::epsilon() / 2.0 *
+                std::max({fixed.greatest_coordinate_mm(), moving.greatest_coordinate_mm(),
+                          motion.axis_point_mm.cwiseAbs().maxCoeff()})} {}
+
+std::int32_t MotionSearch::make_span(double low, double high) {
+    Span span{};
+    span.low = low;
+    span.high = high;
+    span.middle = 0.5 * (low + high);
+    span.half = 0.5 * (high - low);
+    span.turn = pose(motion_, radians(span.middle)).linear();
+    span.sag_axis = Eigen::AngleAxisd(span.middle, motion_.axis_direction) * motion_.sag_direction;
+    span.sine = std::sin(span.half);
+    const double quarter_sine = std::sin(0.5 * span.half);
+    span.versine = 2.0 * quarter_sine * quarter_sine;
+    const double k = std::abs(sag_rate_);
+    span.sag_first = k * span.half;
+    span.sag_second = (0.5 * k * k + k) * span.half * span.half;
+    spans_.push_back(span);
+    return static_cast<std::int32_t>(spans_.size()) - 1;
+}
+
+std::int32_t MotionSearch::halves_of(std::int32_t index) {
+    if (spans_[static_cast<std::size_t>(index)].halves < 0) {
+        const double low = spans_[static_cast<std::size_t>(index)].low;
+        const double middle = spans_[static_cast<std::size_t>(index)].middle;
+        const double high = spans_[static_cast<std::size_t>(index)].high;
+        const std::int32_t first = make_span(low, middle);
+        make_span(middle, high);
+        spans_[static_cast<std::size_t>(index)].halves = first;
+    }
+    return spans_[static_cast<std::size_t>(index)].halves;
+}
+
+/// The most by which a point can come nearer against `direction` within the span,
+/// from where it is at the middle angle.
+///
+/// Turn by f about u: n.Q(f)x = n.x - q (1 - cos f) + c sin f, with c = (n x u).x and
+/// q = n.x - (n.u)(u.x). Sag by s = k f before it, about the turned axis y:
+/// first order k f (n x y).x, the rest at most (k^2 / 2 + k) f^2 |x|.
+double MotionSearch::point_travel(const Span& span, const Vector3d& x, const Vector3d& n) const {
+    const Vector3d& u = motion_.axis_direction;
+    const double q = n.dot(x) - n.dot(u) * u.dot(x);
+    double most = span.sine * std::abs(n.cross(u).dot(x)) + span.versine * std::max(q, 0.0);
+    if (sag_rate_ != 0.0) {
+        most += span.sag_first * std::abs(n.cross(span.sag_axis).dot(x)) + span.sag_second * x.norm();
+    }
+    return most;
+}
+
+/// As above for any point of a box about x.
+double MotionSearch::travel(const Span& span, const Node& moving, const Vector3d& x, const Vector3d& n) const {
+    if (span.half <= 0.0) {
+        return 0.0;
+    }
+    const Vector3d across = n.cross(motion_.axis_direction);
+    double most = point_travel(span, x, n) + span.sine * extent_along(moving, span.turn.transpose() * across) +
+                  span.versine * moving.radius * across.norm();
+    if (sag_rate_ != 0.0) {
+        most += span.sag_first * extent_along(moving, span.turn.transpose() * n.cross(span.sag_axis)) +
+                span.sag_second * moving.radius;
+    }
+    return most;
+}
+
+/// The best of a first direction and the six face directions of the two boxes, or
+/// the first of them that is enough.
+MotionSearch::Bound MotionSearch::best_bound(const Span& span, const Node& fixed, const Node& moving,
+                                             const Vector3d& first, double enough) const {
+    const Vector3d x = span.turn * (moving.centre - motion_.axis_point_mm);
+    const Vector3d gap = x + motion_.axis_point_mm - fixed.centre;
+    const Matrix3d moving_axes = span.turn * moving.axes;
+    Bound best;
+    best.middles = gap.norm();
+    const auto consider = [&](const Vector3d& n, double extent) {
+        const double apart = n.dot(gap) - extent;
+        if (apart <= best.least()) {
+            return false;
+        }
+        const double most = travel(span, moving, x, n);
+        if (apart - most > best.least()) {
+            best = {apart, most, extent, n, best.middles};
+        }
+        return best.least() >= enough;
+    };
+    const auto consider_any = [&](const Vector3d& n) {
+        return consider(n, (fixed.axes.transpose() * n).cwiseAbs().dot(fixed.half) +
+                               (moving_axes.transpose() * n).cwiseAbs().dot(moving.half));
+    };
+    if (consider_any(first) || (hint_ != first && consider_any(hint_))) {
+        return best;
+    }
+    const Matrix3d between = fixed.axes.transpose() * moving_axes;
+    const Vector3d gap_fixed = fixed.axes.transpose() * gap;
+    const Vector3d gap_moving = between.transpose() * gap_fixed;
+    const Vector3d extents_fixed = between.cwiseAbs() * moving.half + fixed.half;
+    const Vector3d extents_moving = between.cwiseAbs().transpose() * fixed.half + moving.half;
+    for (Eigen::Index k = 2; k >= 0; --k) {  // The thinnest direction is the last.
+        if (std::abs(gap_fixed[k]) - extents_fixed[k] > best.least() &&
+            consider(std::copysign(1.0, gap_fixed[k]) * fixed.axes.col(k), extents_fixed[k])) {
+            return best;
+        }
+        if (std::abs(gap_moving[k]) - extents_moving[k] > best.least() &&
+            consider(std::copysign(1.0, gap_moving[k]) * moving_axes.col(k), extents_moving[k])) {
+            return best;
+        }
+    }
+    // Towards the boxes' nearest points, in the fixed box's axes: each in turn is brought nearest to the other.
+    Vector3d on_moving = gap_fixed;
+    Vector3d on_fixed;
+    for (int i = 0; i < k_projections; ++i) {
+        on_fixed = on_moving.cwiseMax(-fixed.half).cwiseMin(fixed.half);
+        const Vector3d local =
+            (between.transpose() * (on_fixed - gap_fixed)).cwiseMax(-moving.half).cwiseMin(moving.half);
+        on_moving = gap_fixed + between * local;
+    }
+    const Vector3d across = on_moving - on_fixed;
+    if (const double distance = across.norm(); distance > best.least()) {
+        consider_any(fixed.axes * (across / distance));
+    }
+    return best;
+}
+
+Corners MotionSearch::moved_corners(std::int32_t slot, const Eigen::Isometry3d& door) const {
+    const Corners& t = moving_.corners(slot);
+    return {door * t[0], door * t[1], door * t[2]};
+}
+
+MotionSearch::Pair MotionSearch::pair_at(std::int32_t fixed_slot, std::int32_t moving_slot, double angle) const {
+    const Corners t = moved_corners(moving_slot, pose(motion_, radians(angle)));
+    const ClosestPoints nearest = triangle_distance(fixed_.corners(fixed_slot), t);
+    return {std::sqrt(nearest.squared_mm2), angle, fixed_slot, moving_slot, nearest.on_first, nearest.on_second};
+}
+
+/// The search itself. A visitor holds what counts as enough and what to do with a
+/// pair of triangles; it says when to end.
+template <class Visit>
+MotionSearch::Ending MotionSearch::run(double from, double to, Visit& visit) {
+    spans_.clear();
+    tasks_.clear();
+    tasks_.push_back({0, 0, make_span(from, to), false, 1.0F, {}});
+    done_ = 0.0;
+    for (std::size_t count = 1; !tasks_.empty(); ++count) {
+        const Task task = tasks_.back();
+        tasks_.pop_back();
+        if (count % k_tasks_between_looks == 0) {
+            if (watch_.stop.stop_requested()) {
+                return Ending::stopped;
+            }
+            if (watch_.progress) {
+                watch_.progress(std::min(1.0, done_));
+            }
+        }
+        if (count > visit.most_tasks) {
+            return Ending::given_up;
+        }
+        if (task.bound.least() >= visit.enough()) {  // The best may have improved since.
+            visit.drop(task.bound.least());
+            done_ += static_cast<double>(task.share);
+        } else if (task.triangles) {
+            triangles(task, visit);
+            if (visit.touched) {
+                return Ending::contact;
+            }
+        } else {
+            split(task, visit);
+        }
+    }
+    return Ending::done;
+}
+
+/// Halves the angle, or the larger box, or comes down to triangles.
+template <class Visit>
+void MotionSearch::split(const Task& task, Visit& visit) {
+    const Node& fixed = fixed_.nodes()[static_cast<std::size_t>(task.fixed)];
+    const Node& moving = moving_.nodes()[static_cast<std::size_t>(task.moving)];
+    const double half = spans_[static_cast<std::size_t>(task.span)].half;
+    Task first = task;
+    first.share *= 0.5F;
+    Task second = first;
+    const double way = half * (moving.centre - motion_.axis_point_mm).norm();
+    if (half > k_least_half_angle &&
+        (way > k_way_against_size * (fixed.radius + moving.radius) || task.bound.travel > task.bound.extent)) {
+        first.span = halves_of(task.span);
+        second.span = first.span + 1;
+        push_nearer_last(first, second, visit);
+    } else if (!moving.is_leaf() && (fixed.is_leaf() || moving.radius > fixed.radius)) {
+        first.moving = task.moving + 1;
+        second.moving = moving.second;
+        push_nearer_last(first, second, visit);
+    } else if (!fixed.is_leaf()) {
+        first.fixed = task.fixed + 1;
+        second.fixed = fixed.second;
+        push_nearer_last(first, second, visit);
+    } else {
+        first.triangles = true;
+        first.share = task.share / static_cast<float>(fixed.slots * moving.slots);
+        for (std::int32_t i = fixed.first_slot; i < fixed.first_slot + fixed.slots; ++i) {
+            for (std::int32_t j = moving.first_slot; j < moving.first_slot + moving.slots; ++j) {
+                first.fixed = i;
+                first.moving = j;
+                tasks_.push_back(first);
+            }
+        }
+    }
+}
+
+template <class Visit>
+void MotionSearch::push_nearer_last(Task first, Task second, Visit& visit) {
+    const double enough = visit.enough();
+    for (Task* task : {&first, &second}) {
+        task->bound = best_bound(
+            spans_[static_cast<std::size_t>(task->span)], fixed_.nodes()[static_cast<std::size_t>(task->fixed)],
+            moving_.nodes()[static_cast<std::size_t>(task->moving)], task->bound.direction, enough);
+    }
+    const auto order = [](const Bound& bound) { return bound.least() + k_middles_in_order * bound.middles; };
+    if (order(first.bound) > order(second.bound)) {
+        std::swap(first, second);
+    }
+    for (const Task* task : {&second, &first}) {
+        if (task->bound.least() >= enough) {
+            visit.drop(task->bound.least());
+            done_ += static_cast<double>(task->share);
+        } else {
+            tasks_.push_back(*task);
+        }
+    }
+}
+
+/// One pair of triangles over a span: dealt with, or put back with half the angle.
+template <class Visit>
+void MotionSearch::triangles(const Task& task, Visit& visit) {
+    const Span span = spans_[static_cast<std::size_t>(task.span)];
+    const Vector3d& origin = motion_.axis_point_mm;
+    const Corners& fixed = fixed_.corners(task.fixed);
+    const Corners& shut = moving_.corners(task.moving);
+    const Corners from_axis{span.turn * (shut[0] - origin), span.turn * (shut[1] - origin),
+                            span.turn * (shut[2] - origin)};
+    const auto least_along = [&](const Vector3d& n) {
+        double low = std::numeric_limits<double>::infinity();
+        for (const Vector3d& x : from_axis) {
+            low = std::min(low, n.dot(x) - (span.half > 0.0 ? point_travel(span, x, n) : 0.0));
+        }
+        return low + n.dot(origin) - reach_along(fixed, n);
+    };
+    double least = least_along(task.bound.direction);
+    Task half = task;
+    if (least < visit.enough()) {
+        const Corners moved{from_axis[0] + origin, from_axis[1] + origin, from_axis[2] + origin};
+        const ClosestPoints nearest = triangle_distance(fixed, moved);
+        const double distance = std::sqrt(nearest.squared_mm2);
+        visit.meet({distance, span.middle, task.fixed, task.moving, nearest.on_first, nearest.on_second});
+        if (visit.touched) {
+            return;
+        }
+        least = 0.0;
+        if (distance > 0.0) {
+            half.bound.direction = (nearest.on_second - nearest.on_first) / distance;
+            least = span.half > 0.0 ? std::min(distance, least_along(half.bound.direction)) : distance;
+        }
+    }
+    if (least >= visit.enough() || span.half <= k_least_half_angle) {
+        visit.drop(least);
+        done_ += static_cast<double>(task.share);
+        return;
+    }
+    half.share *= 0.5F;
+    half.bound.apart = least;
+    half.bound.travel = 0.0;
+    half.span = halves_of(task.span);
+    tasks_.push_back(half);
+    ++half.span;
+    tasks_.push_back(half);
+}
+
+MotionSearch::Minimum MotionSearch::minimise(double from, double to, const Slack& slack, Pair& best) {
+    struct Visit {
+        Pair& best;
+        Slack slack;
+        double lower = std::numeric_limits<double>::infinity();
+        bool touched = false;
+        std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
+
+        [[nodiscard]] double enough() const { return best.distance - std::max(slack.mm, slack.part * best.distance); }
+        void drop(double least) { lower = std::min(lower, least); }
+        void meet(const Pair& pair) {
+            if (pair.distance < best.distance) {
+                best = pair;
+                touched = !(pair.distance > 0.0);
+            }
+        }
+    };
+    if (!std::isfinite(best.distance)) {
+        best = near_pair(0.5 * (from + to));
+    }
+    if (!(best.distance > 0.0)) {
+        return {Ending::contact, 0.0};
+    }
+    hint_ = (best.on_moving - best.on_fixed) / best.distance;
+    Visit visit{best, slack};
+    const Ending ending = run(from, to, visit);
+    return {ending, std::min(visit.lower, best.distance)};
+}
+
+MotionSearch::Pair MotionSearch::near_pair(double angle) const {
+    const Eigen::Isometry3d door = pose(motion_, radians(angle));
+    std::int32_t fixed = 0;
+    std::int32_t moving = 0;
+    const auto apart = [&](std::int32_t i, std::int32_t j) {
+        return (door * moving_.nodes()[static_cast<std::size_t>(j)].centre -
+                fixed_.nodes()[static_cast<std::size_t>(i)].centre)
+            .squaredNorm();
+    };
+    while (true) {
+        const Node& a = fixed_.nodes()[static_cast<std::size_t>(fixed)];
+        const Node& b = moving_.nodes()[static_cast<std::size_t>(moving)];
+        if (!b.is_leaf() && (a.is_leaf() || b.radius > a.radius)) {
+            moving = apart(fixed, moving + 1) <= apart(fixed, b.second) ? moving + 1 : b.second;
+        } else if (!a.is_leaf()) {
+            fixed = apart(fixed + 1, moving) <= apart(a.second, moving) ? fixed + 1 : a.second;
+        } else {
+            return pair_at(a.first_slot, b.first_slot, angle);
+        }
+    }
+}
+
+MotionSearch::Ending MotionSearch::prove_apart(double from, double to, double floor, std::size_t most_tasks,
+                                               Pair& contact) {
+    struct Visit {
+        Pair& contact;
+        double floor;
+        std::size_t most_tasks;
+        bool touched = false;
+        bool open = false;  // Something nearer than the floor could not be split further.
+
+        [[nodiscard]] double enough() const { return floor; }
+        void drop(double least) { open = open || least < floor; }
+        void meet(const Pair& pair) {
+            if (!(pair.distance > 0.0)) {
+                contact = pair;
+                touched = true;
+            }
+        }
+    };
+    Visit visit{contact, floor, most_tasks};
+    const Ending ending = run(from, to, visit);
+    return ending == Ending::done && visit.open ? Ending::given_up : ending;
+}
+
+std::vector<MotionSearch::Pair> MotionSearch::crossings(double angle, std::size_t most) {
+    struct Visit {
+        std::vector<Pair> found;
+        std::size_t most;
+        std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
+        bool touched = false;
+
+        [[nodiscard]] double enough() const { return std::numeric_limits<double>::min(); }
+        void drop(double) {}
+        void meet(Pair pair) {
+            if (!(pair.distance > 0.0)) {
+                found.push_back(pair);
+                touched = found.size() >= most;
+            }
+        }
+    };
+    Visit visit{{}, most};
+    run(angle, angle, visit);
+    return std::move(visit.found);
+}
+
+void MotionSearch::polish(double from, double to, Pair& best) const {
+    // Golden section on the pair's own distance, about the angle where it was met.
+    constexpr double k_ratio = 0.6180339887498949;
+    constexpr int k_steps = 60;  // The bracket shrinks by 3e-13.
+    for (double reach = 0.02; reach > 1e-9; reach *= 0.05) {
+        double low = std::max(from, best.angle - reach);
+        double high = std::min(to, best.angle + reach);
+        double a = high - k_ratio * (high - low);
+        double b = low + k_ratio * (high - low);
+        Pair at_a = pair_at(best.fixed_slot, best.moving_slot, a);
+        Pair at_b = pair_at(best.fixed_slot, best.moving_slot, b);
+        for (int i = 0; i < k_steps && high - low > 1e-12; ++i) {
+            if (at_a.distance <= at_b.distance) {
+                high = b;
+                b = a;
+                at_b = at_a;
+                a = high - k_ratio * (high - low);
+                at_a = pair_at(best.fixed_slot, best.moving_slot, a);
+            } else {
+                low = a;
+                a = b;
+                at_a = at_b;
+                b = low + k_ratio * (high - low);
+                at_b = pair_at(best.fixed_slot, best.moving_slot, b);
+            }
+        }
+        for (const Pair& pair : {at_a, at_b, pair_at(best.fixed_slot, best.moving_slot, low),
+                                 pair_at(best.fixed_slot, best.moving_slot, high)}) {
+            if (pair.distance < best.distance) {
+                best = pair;
+            }
+        }
+    }
+}
+
+}  // namespace sillwright::geometry
