@@ -11,7 +11,7 @@
 
 #include "geometry/kernel/step_file.h"
 #include "geometry/sheet_ring.h"
-#include "tests/geometry/support/example_lofts.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {

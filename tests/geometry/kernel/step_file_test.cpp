@@ -9,7 +9,7 @@
 
 #include "geometry/kernel/make_solid.h"
 #include "geometry/sheet_ring.h"
-#include "tests/geometry/support/example_lofts.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "geometry/sheet_ring.h"
-#include "tests/geometry/support/example_lofts.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {
