@@ -1,1 +1,5 @@
-int main() { return 0; }
+#include "app/start.h"
+
+int main(int argc, char** argv) {
+    return sillwright::app::start(argc, argv);
+}

@@ -37,6 +37,7 @@ struct Unknown {
 
 struct Position {
     Entry along, out, up;
+    Unknown unknown{};
 
     friend bool operator==(const Position&, const Position&) = default;
 };
@@ -80,6 +81,7 @@ struct Section {
 struct RunOut {
     std::string name;
     Entry along;
+    Unknown unknown{};
 
     friend bool operator==(const RunOut&, const RunOut&) = default;
 };
@@ -88,6 +90,7 @@ struct RunOut {
 struct Drawn {
     std::vector<Section> sections;
     std::vector<RunOut> run_outs;
+    Unknown unknown{};  ///< Of the job's body; a piece or a door's body has its own.
 
     [[nodiscard]] bool empty() const { return sections.empty(); }
     friend bool operator==(const Drawn&, const Drawn&) = default;
@@ -99,6 +102,7 @@ struct ShapeFile {
     std::string path;      ///< Relative to the job file's folder, never out of it.
     std::string checksum;  ///< SHA-256 in hex, or empty if not taken yet.
     BareUnit unit = BareUnit::mm;
+    Unknown unknown{};
 
     friend bool operator==(const ShapeFile&, const ShapeFile&) = default;
 };
@@ -174,6 +178,7 @@ struct DoorBody {
 struct Hinge {
     Position lower, upper;
     std::optional<Position> sag_about;  ///< Where the sag turns; the middle of the pins if not given.
+    Unknown unknown{};
 
     friend bool operator==(const Hinge&, const Hinge&) = default;
 };
@@ -184,6 +189,7 @@ struct Sag {
     Entry distance;              ///< From the hinge to where the drop was read.
     double share_at_once = 1.0;  ///< Part of the drop that comes as the striker lets go; the rest grows with the angle.
     std::optional<Entry> sd;     ///< Standard deviation of the drop.
+    Unknown unknown{};
 
     friend bool operator==(const Sag&, const Sag&) = default;
 };
@@ -192,6 +198,7 @@ struct Sag {
 struct OverSlam {
     Entry travel;
     Entry distance;  ///< From the hinge to where the travel was read.
+    Unknown unknown{};
 
     friend bool operator==(const OverSlam&, const OverSlam&) = default;
 };
@@ -199,6 +206,7 @@ struct OverSlam {
 /// A corner of a door's side outline.
 struct OutlinePoint {
     Entry along, up;
+    Unknown unknown{};
 
     friend bool operator==(const OutlinePoint&, const OutlinePoint&) = default;
 };

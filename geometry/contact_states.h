@@ -13,7 +13,7 @@ namespace sillwright::geometry {
 ///   cannot change without touching). It touches if at its middle an edge pierces
 ///   a triangle so deep that no motion over the interval can pull it out, or a
 ///   corner stands deeper inside the other closed body than it can travel. What
-///   is neither is halved until it is a quarter of the bracket.
+///   is neither is halved until it is an eighth of the bracket.
 struct ContactStates {
     std::vector<AngleInterval> intervals;
     bool stopped = false;

@@ -1,0 +1,61 @@
+#pragma once
+
+#include <Eigen/Core>
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "app/drawings/section_picture.h"
+#include "app/drawings/solid_scene.h"
+#include "core/finding.h"
+#include "core/job.h"
+#include "geometry/result.h"
+#include "geometry/units.h"
+
+namespace sillwright::app {
+
+/// Least distance of a door to a piece of the skirt at one opening.
+struct ClearanceAtAngle {
+    geometry::Angle door_angle;
+    geometry::Length clearance;
+};
+
+/// Clearance against opening, angles rising.
+struct ClearanceCurve {
+    std::string id;  ///< The finding's id that it belongs to, or its like.
+    std::string door;
+    std::string piece;
+    std::vector<ClearanceAtAngle> points;
+};
+
+/// The edge of all that a door sweeps at one place, grown by the required gap.
+struct DoorLimit {
+    std::string door;
+    std::string station;
+    geometry::Length along;
+    std::vector<std::vector<Eigen::Vector2d>> chains_mm;  ///< (out, up).
+};
+
+/// A job that was read and computed: all that the terminal prints and the
+/// window shows. Plain values; core_link.h makes it.
+struct CheckedJob {
+    core::Job job;
+    std::filesystem::path file;
+    std::string sha256;  ///< Of the job file as it was read, in hex.
+    std::vector<core::Finding> findings;
+    std::vector<ClearanceCurve> curves;
+    std::vector<DoorLimit> door_limits;
+    SolidScene solids;
+    /// The section at a place along the car. Errors: does_not_fit as geometry::Loft.
+    std::function<geometry::Result<SectionPicture>(geometry::Length along)> section_at;
+};
+
+/// What a handover folder was filled with.
+struct HandedOver {
+    std::filesystem::path folder;
+    std::vector<std::filesystem::path> files;  ///< As written, relative to the folder.
+    std::vector<std::string> notes;            ///< What its reader must be told, one sentence or more each.
+};
+
+}  // namespace sillwright::app

@@ -1,0 +1,23 @@
+#pragma once
+
+#include <filesystem>
+#include <functional>
+
+#include "app/checked_job.h"
+#include "geometry/result.h"
+
+namespace sillwright::app {
+
+/// What the program asks of core. The one place where app meets the pipeline;
+/// a test puts its own functions here.
+struct CoreLink {
+    /// Reads and computes a job. Errors: core's own, fit to be shown.
+    std::function<geometry::Result<CheckedJob>(const std::filesystem::path& file)> check;
+    /// Writes the handover folder. Errors: core's own; nothing was overwritten.
+    std::function<geometry::Result<HandedOver>(const CheckedJob& checked, const std::filesystem::path& folder)>
+        hand_over;
+};
+
+CoreLink core_link();
+
+}  // namespace sillwright::app

@@ -1,0 +1,59 @@
+#pragma once
+
+#include <string>
+
+#include "app/checked_job.h"
+
+namespace sillwright::app::terminal {
+
+/// The findings of a job for programs: one JSON object (RFC 8259), UTF-8,
+/// indented, a line end last.
+///
+/// Numbers: read back they are bit for bit what was computed. The unit is the
+///   end of the key: _mm, _deg; none for a plain number. A number that there is
+///   none of, being not measured, is null; never zero.
+/// Order: findings as core gave them; a finding's "id" is stable.
+///
+/// {
+///   "format": 1,                       rises when a key changes its meaning
+///   "program": "sillwright", "version": "0.1.0",
+///   "job": {
+///     "file": "Estate A.sillwright",   as it was named to the program
+///     "sha256": "…",                   of that file
+///     "vehicle", "revision", "date": text,
+///     "side": "left" | "right"
+///   },
+///   "counts": {"falls_short", "close", "holds", "not_measured": whole numbers},
+///   "findings": [{
+///     "id": "swing/front door/moving", "title": text,
+///     "stage": "measure" | "sections" | "mounts" | "swing" | "forming" | "buck" | "handover",
+///     "state": "falls_short" | "close" | "holds" | "not_measured",
+///     "limit": "at_least" | "at_most", "unit": "mm" | "deg" | "none",
+///     "found_mm", "required_mm", "margin_mm": number | null,
+///                                      by unit: found_deg …, or found …
+///     "place": {
+///       "words": text, "along_mm", "door_angle_deg": number | null,
+///       "on_part_along_mm", "on_part_out_mm", "on_part_up_mm": number | null,
+///       "on_other_along_mm", "on_other_out_mm", "on_other_up_mm": number | null
+///     },
+///     "why", "formula", "source": text,
+///     "inputs": [{"name": text, "value": text with its unit}],
+///     "missing": [text],               what to measure
+///     "mend": null | {
+///       "words": text,
+///       "moves": [{"node": id, "by_out_mm": number, "by_up_mm": number}],
+///       "proven_margin_mm": number | null   unit as above
+///     }
+///   }],
+///   "clearance_curves": [{
+///     "id", "door", "piece": text,
+///     "points": [{"door_angle_deg": number, "clearance_mm": number}]
+///   }],
+///   "door_limits": [{
+///     "door", "station": text, "along_mm": number,
+///     "chains": [[{"out_mm": number, "up_mm": number}]]
+///   }]
+/// }
+std::string findings_json(const CheckedJob& checked);
+
+}  // namespace sillwright::app::terminal

@@ -1,0 +1,94 @@
+#include "app/terminal/help.h"
+
+namespace sillwright::app::terminal {
+
+namespace {
+
+constexpr const char* k_all = R"(Sillwright checks a car side skirt against the sill and the doors it was
+measured for, and writes what its maker needs.
+
+  sillwright [JOB]                    open the window
+  sillwright check JOB [--json]       print the findings
+  sillwright handover JOB --to DIR    write the handover folder
+  sillwright COMMAND --help           more about one command
+
+Options
+  --picture FILE   write a picture (PNG) of the window to FILE, then end
+  --version        print the version
+  -h, --help       print this
+
+Exit codes
+  0   all findings hold; or done
+  1   some findings fall short
+  2   bad input: a word, a file or a place to write cannot be used
+  3   our fault: the program failed
+  4   none falls short, but some are not measured
+
+Examples
+  sillwright "Estate A.sillwright"
+  sillwright check "Estate A.sillwright"
+  sillwright handover "Estate A.sillwright" --to estate-a-handover
+
+A job file whose name starts with a dash goes after -- (two dashes); one that is
+named like a command is written with its folder: ./check
+)";
+
+constexpr const char* k_check = R"(sillwright check JOB [--json]
+Prints the findings of a job, worst margin first: what was found, what is
+needed, where, why, and what would mend it. Reads JOB and the mesh files that it
+names; writes no file. Needs no display.
+
+Options
+  --json       print every number at full precision, for programs; units are in
+               the key names
+  -h, --help   print this
+
+Exit codes
+  0   all findings hold
+  1   some findings fall short
+  2   bad input: a word, a file or a place to write cannot be used
+  3   our fault: the program failed
+  4   none falls short, but some are not measured
+
+Examples
+  sillwright check "Estate A.sillwright"
+  sillwright check "Estate A.sillwright" --json > findings.json
+)";
+
+constexpr const char* k_handover = R"(sillwright handover JOB --to DIR
+Checks a job, then writes its handover folder: the buck outlines (DXF) and all
+else that leaves the program for one job. Says where, and how the findings
+stand. Overwrites nothing: DIR must be new or empty. Needs no display.
+
+Options
+  --to DIR     the folder to write to; made if it does not exist
+  -h, --help   print this
+
+Exit codes
+  0   written, whatever the findings say
+  2   bad input: a word, a file or a place to write cannot be used
+  3   our fault: the program failed
+
+Examples
+  sillwright handover "Estate A.sillwright" --to estate-a-handover
+)";
+
+}  // namespace
+
+std::string help(Topic topic) {
+    switch (topic) {
+        case Topic::check:
+            return k_check;
+        case Topic::handover:
+            return k_handover;
+        case Topic::all:
+            break;
+    }
+    return k_all;
+}
+
+std::string version() {
+    return "sillwright " SILLWRIGHT_VERSION;
+}
+
+}  // namespace sillwright::app::terminal

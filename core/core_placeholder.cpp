@@ -1,2 +1,0 @@
-#include "core/finding.h"
-#include "core/job.h"

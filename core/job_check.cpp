@@ -1,0 +1,412 @@
+#include "core/job_check.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <set>
+
+#include "core/section_check.h"
+#include "core/typed.h"
+
+namespace sillwright::core {
+
+namespace {
+
+/// Pins nearer together than this give no sure axis. Common practice, no source.
+constexpr double k_least_pin_distance_mm = 10.0;
+constexpr geometry::Angle k_most_opening = geometry::degrees(180.0);
+
+using MaybeEntry = std::optional<Entry>;
+
+std::string quote(const std::string& text) {
+    return "\"" + text + "\"";
+}
+
+std::string item(const std::string& list, std::size_t index) {
+    return list + "/" + std::to_string(index);
+}
+
+double mm(const Entry& entry) {
+    return geometry::in_mm(entry.value);
+}
+
+/// Goes through a job in the order of its file and keeps the first fault.
+class JobCheck {
+public:
+    explicit JobCheck(const Job& job) : job_{job} {}
+
+    std::optional<JobFault> run() {
+        head();
+        stations();
+        sections("/body", job_.body, false);
+        mounts();
+        keep_outs();
+        doors();
+        skirt();
+        limits();
+        return fault_;
+    }
+
+private:
+    void refuse(const std::string& pointer, const std::string& message) {
+        if (!fault_) {
+            fault_ = JobFault{pointer, message};
+        }
+    }
+
+    void not_negative(const std::string& pointer, const MaybeEntry& value) {
+        if (value && mm(*value) < 0.0) {
+            refuse(pointer, entry_text(*value, job_.unit) + " is below zero. Write a length of zero or more.");
+        }
+    }
+
+    void positive(const std::string& pointer, const MaybeEntry& value) {
+        if (value && !(mm(*value) > 0.0)) {
+            refuse(pointer, entry_text(*value, job_.unit) +
+                                " is not above zero. Write the measured length, or leave the field out if it is not "
+                                "measured.");
+        }
+    }
+
+    void count(const std::string& pointer, std::size_t found, std::size_t most) {
+        if (found > most) {
+            refuse(pointer, "the list has " + std::to_string(found) + " entries. Keep it to " + std::to_string(most) +
+                                " at most.");
+        }
+    }
+
+    void unique(std::set<std::string>& taken, const std::string& name, const std::string& pointer,
+                const std::string& what) {
+        if (!taken.insert(name).second) {
+            refuse(pointer, "the " + what + " " + quote(name) + " stands twice. Give each its own.");
+        }
+    }
+
+    void head() {
+        positive("/zero_to_midplane", job_.zero_to_midplane);
+        not_negative("/survey_sd", job_.survey_sd);
+        constexpr std::string_view pattern = "dddd-dd-dd";
+        const bool date = job_.date.size() == pattern.size() &&
+                          std::equal(pattern.begin(), pattern.end(), job_.date.begin(), [](char want, char is) {
+                              return want == 'd' ? is >= '0' && is <= '9' : is == want;
+                          });
+        if (!job_.date.empty() && !date) {
+            refuse("/date", quote(job_.date) + " is not a date. Write it as year-month-day, such as \"2026-03-14\".");
+        }
+    }
+
+    void stations() {
+        count("/stations", job_.stations.size(), k_most_stations);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < job_.stations.size(); ++i) {
+            const Station& station = job_.stations[i];
+            const std::string here = item("/stations", i);
+            unique(taken, station.name, here + "/name", "station");
+            if (i > 0 && !(station.along.value > job_.stations[i - 1].along.value)) {
+                refuse(here + "/along", "station " + quote(station.name) + " stands at " +
+                                            entry_text(station.along, job_.unit) + ", not behind station " +
+                                            quote(job_.stations[i - 1].name) + " at " +
+                                            entry_text(job_.stations[i - 1].along, job_.unit) +
+                                            ". List the stations from front to rear, each further along.");
+            }
+            station_index_.emplace(station.name, i);
+        }
+    }
+
+    void sections(const std::string& here, const Drawn& drawn, bool closed) {
+        if (fault_) {
+            return;
+        }
+        count(here + "/sections", drawn.sections.size(), k_most_stations);
+        for (std::size_t i = 0; i < drawn.sections.size(); ++i) {
+            section(item(here + "/sections", i), drawn, i, closed);
+        }
+        if (drawn.sections.size() == 1) {
+            refuse(here + "/sections",
+                   "there is one section. Draw at least two, at two stations, or leave \"sections\" out.");
+        }
+        if (!fault_) {
+            if (const auto wrong = first_out_of_order(drawn)) {
+                refuse(item(item(here + "/sections", wrong->section) + "/nodes", wrong->node) + "/name",
+                       "the node " + quote(wrong->name) + " stands in another order here than at another station. " +
+                           "List the nodes of every section in the same order.");
+            }
+        }
+        run_outs(here, drawn);
+    }
+
+    void section(const std::string& here, const Drawn& drawn, std::size_t index, bool closed) {
+        const Section& section = drawn.sections[index];
+        const auto found = station_index_.find(section.station);
+        if (found == station_index_.end()) {
+            refuse(here + "/station", "there is no station " + quote(section.station) +
+                                          ". Write the name of one from \"stations\", or add it there.");
+            return;
+        }
+        if (index > 0 && station_index_[drawn.sections[index - 1].station] >= found->second) {
+            refuse(here + "/station", "the section at station " + quote(section.station) +
+                                          " comes after one that is not in front of it. List the sections from front "
+                                          "to rear, one at a station.");
+        }
+        nodes(here + "/nodes", section, closed);
+    }
+
+    void nodes(const std::string& here, const Section& section, bool closed) {
+        count(here, section.nodes.size(), k_most_nodes);
+        const std::size_t least = closed ? 3 : 2;
+        if (section.nodes.size() < least) {
+            refuse(here, "the section has too few nodes (" + std::to_string(section.nodes.size()) +
+                             "). Draw at least " + std::to_string(least) + ".");
+        }
+        std::set<std::string> names;
+        for (std::size_t i = 0; i < section.nodes.size() && !fault_; ++i) {
+            const Node& node = section.nodes[i];
+            const std::string at = item(here, i);
+            unique(ids_, node.id, at + "/id", "node id");
+            unique(names, node.name, at + "/name", "node name");
+            not_negative(at + "/radius", node.radius);
+        }
+        if (fault_) {
+            return;
+        }
+        if (const auto cross = first_crossing(section, closed)) {
+            refuse(item(here, cross->second),
+                   "the section line crosses itself: the straight after node " +
+                       quote(section.nodes[cross->second].name) + " meets the one after node " +
+                       quote(section.nodes[cross->first].name) + " at station " + quote(section.station) +
+                       ". Check out and up of both nodes, and their order.");
+        }
+    }
+
+    void run_outs(const std::string& here, const Drawn& drawn) {
+        std::set<std::string> names;
+        for (const Section& section : drawn.sections) {
+            for (const Node& node : section.nodes) {
+                names.insert(node.name);
+            }
+        }
+        count(here + "/run_outs", drawn.run_outs.size(), k_most_things);
+        for (std::size_t i = 0; i < drawn.run_outs.size(); ++i) {
+            if (!names.contains(drawn.run_outs[i].name)) {
+                refuse(item(here + "/run_outs", i) + "/name", "no section has a node " + quote(drawn.run_outs[i].name) +
+                                                                  ". Write the name of a node that runs out.");
+            }
+        }
+    }
+
+    void mounts() {
+        count("/mounts", job_.mounts.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < job_.mounts.size(); ++i) {
+            const Mount& mount = job_.mounts[i];
+            const std::string here = item("/mounts", i);
+            unique(taken, mount.name, here + "/name", "mount");
+            positive(here + "/size", mount.size);
+            positive(here + "/slot_length", mount.slot_length);
+            positive(here + "/panel_thickness", mount.panel_thickness);
+            not_negative(here + "/free_depth", mount.free_depth);
+            for (std::size_t k = 0; k < mount.sd.size(); ++k) {
+                not_negative(item(here + "/sd", k), mount.sd[k]);
+            }
+            positive(here + "/part_hole", mount.part_hole);
+            positive(here + "/part_slot", mount.part_slot);
+            not_shorter(here + "/slot_length", mount.slot_length, mount.size, "the hole is wide");
+            not_shorter(here + "/part_slot", mount.part_slot, mount.part_hole, "it is wide");
+            fastener(here + "/fastener", mount.fastener);
+        }
+    }
+
+    void not_shorter(const std::string& pointer, const MaybeEntry& longer, const MaybeEntry& shorter,
+                     const std::string& what) {
+        if (longer && shorter && longer->value < shorter->value) {
+            refuse(pointer, entry_text(*longer, job_.unit) + " is less than " + what + ", " +
+                                entry_text(*shorter, job_.unit) + ". Write the length over all.");
+        }
+    }
+
+    void fastener(const std::string& here, const Fastener& fastener) {
+        positive(here + "/diameter", fastener.diameter);
+        positive(here + "/head_diameter", fastener.head_diameter);
+        not_negative(here + "/grip_least", fastener.grip_least);
+        not_negative(here + "/grip_most", fastener.grip_most);
+        not_negative(here + "/spacer", fastener.spacer);
+        if (fastener.grip_least && fastener.grip_most && fastener.grip_most->value < fastener.grip_least->value) {
+            refuse(here + "/grip_most",
+                   "the greatest grip is less than the least. Write the thinnest stack as "
+                   "\"grip_least\", the thickest as \"grip_most\".");
+        }
+    }
+
+    void keep_outs() {
+        count("/keep_outs", job_.keep_outs.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < job_.keep_outs.size(); ++i) {
+            const KeepOut& keep_out = job_.keep_outs[i];
+            const std::string here = item("/keep_outs", i);
+            unique(taken, keep_out.name, here + "/name", "keep-out");
+            behind(here + "/to/along", keep_out.from.along, keep_out.to.along, "along");
+            behind(here + "/to/out", keep_out.from.out, keep_out.to.out, "out");
+            behind(here + "/to/up", keep_out.from.up, keep_out.to.up, "up");
+            not_negative(here + "/clearance", keep_out.clearance);
+        }
+    }
+
+    void behind(const std::string& pointer, const Entry& from, const Entry& to, const std::string& axis) {
+        if (!(to.value > from.value)) {
+            refuse(pointer, "the box ends at " + entry_text(to, job_.unit) + " " + axis +
+                                ", not beyond its beginning " + entry_text(from, job_.unit) +
+                                ". Write the smaller value in \"from\", the larger in "
+                                "\"to\".");
+        }
+    }
+
+    void doors() {
+        count("/doors", job_.doors.size(), k_most_things);
+        for (std::size_t i = 0; i < job_.doors.size(); ++i) {
+            const Door& door = job_.doors[i];
+            const std::string here = item("/doors", i);
+            unique(doors_, door.name, here + "/name", "door");
+            if (door.name == "body") {
+                refuse(here + "/name", "a door cannot be called \"body\". Give it another name.");
+            }
+            if (door.hinge) {
+                hinge(here + "/hinge", *door.hinge);
+            }
+            motion(here, door);
+            if (door.outline.size() == 1 || door.outline.size() == 2) {
+                refuse(here + "/outline", "the outline has fewer than three corners. Give all, or leave it out.");
+            }
+            count(here + "/outline", door.outline.size(), k_most_nodes);
+            bodies(here + "/bodies", door);
+        }
+    }
+
+    void hinge(const std::string& here, const Hinge& hinge) {
+        const Eigen::Vector3d lower(mm(hinge.lower.along), mm(hinge.lower.out), mm(hinge.lower.up));
+        const Eigen::Vector3d upper(mm(hinge.upper.along), mm(hinge.upper.out), mm(hinge.upper.up));
+        if ((upper - lower).norm() < k_least_pin_distance_mm) {
+            refuse(here,
+                   "the two hinge pins stand at one place, so they give no axis. Write the places of the lower "
+                   "and the upper pin.");
+        } else if (upper.z() <= lower.z()) {
+            refuse(here + "/upper/up", "the upper pin is not above the lower one. Change the two about.");
+        }
+    }
+
+    void motion(const std::string& here, const Door& door) {
+        if (door.opening && (!(*door.opening > geometry::Angle{}) || *door.opening > k_most_opening)) {
+            refuse(here + "/opening_deg",
+                   "the door cannot open by this angle. Write the degrees from shut to the "
+                   "stop, above 0 up to 180.");
+        }
+        if (door.sag) {
+            positive(here + "/sag/distance", door.sag->distance);
+            not_negative(here + "/sag/sd", door.sag->sd);
+            fraction(here + "/sag/share_at_once", door.sag->share_at_once);
+        }
+        if (door.over_slam) {
+            not_negative(here + "/over_slam/travel", door.over_slam->travel);
+            positive(here + "/over_slam/distance", door.over_slam->distance);
+        }
+    }
+
+    void fraction(const std::string& pointer, double value) {
+        if (!(value >= 0.0) || value > 1.0) {
+            refuse(pointer, "this is a share. Write a number from 0 to 1.");
+        }
+    }
+
+    void bodies(const std::string& here, const Door& door) {
+        count(here, door.bodies.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t k = 0; k < door.bodies.size(); ++k) {
+            const DoorBody& body = door.bodies[k];
+            const std::string at = item(here, k);
+            unique(taken, body.name, at + "/name", "body");
+            one_source(at, body.drawn, body.file);
+            positive(at + "/sheet", body.sheet);
+            sections(at, body.drawn, body.closed);
+        }
+    }
+
+    void one_source(const std::string& here, const Drawn& drawn, const std::optional<ShapeFile>& file) {
+        if (file && !drawn.empty()) {
+            refuse(here, "there are both sections and a file. Keep one of the two.");
+        } else if (!file && drawn.empty()) {
+            refuse(here,
+                   "there are neither sections nor a file. Draw \"sections\", or name a mesh or STEP file in "
+                   "\"file\".");
+        }
+        if (file) {
+            path(here + "/file/path", file->path);
+        }
+    }
+
+    void path(const std::string& pointer, const std::string& text) {
+        const std::filesystem::path path(text);
+        const bool up = std::find(path.begin(), path.end(), "..") != path.end();
+        const bool drive = text.find_first_of(":\\") != std::string::npos;
+        const bool control = std::any_of(text.begin(), text.end(), [](char c) { return c >= '\0' && c < ' '; });
+        if (path.is_absolute() || up || drive || control) {
+            refuse(pointer,
+                   "the path leads out of the job's folder. Copy the file beside the job, and write its path "
+                   "from there, with / between folders and without \"..\".");
+        }
+    }
+
+    void skirt() {
+        not_negative("/skirt/paint", job_.skirt.paint);
+        not_negative("/skirt/forming_sd", job_.skirt.forming_sd);
+        count("/skirt/pieces", job_.skirt.pieces.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < job_.skirt.pieces.size(); ++i) {
+            const Piece& piece = job_.skirt.pieces[i];
+            const std::string here = item("/skirt/pieces", i);
+            unique(taken, piece.name, here + "/name", "piece");
+            if (piece.carried_by != "body" && !doors_.contains(piece.carried_by)) {
+                refuse(here + "/carried_by", "there is no door " + quote(piece.carried_by) +
+                                                 ". Write \"body\", or the name of a door of this job.");
+            }
+            one_source(here, piece.drawn, piece.file);
+            positive(here + "/sheet", piece.sheet);
+            flange(here + "/flange", piece.flange);
+            sections(here, piece.drawn, false);
+        }
+    }
+
+    void flange(const std::string& here, const Flange& flange) {
+        not_negative(here + "/inner_radius", flange.inner_radius);
+        if (flange.neutral_fraction) {
+            fraction(here + "/neutral_fraction", *flange.neutral_fraction);
+        }
+    }
+
+    void limits() {
+        const Limits& limits = job_.limits;
+        not_negative("/limits/gap_shut", limits.gap_shut);
+        not_negative("/limits/gap_moving_edge", limits.gap_moving_edge);
+        not_negative("/limits/gap_moving_cladding", limits.gap_moving_cladding);
+        not_negative("/limits/bend_room", limits.bend_room);
+        not_negative("/limits/seat_gap", limits.seat_gap);
+        not_negative("/limits/close_band", limits.close_band);
+        if (!(limits.edge_distance_diameters >= 0.0)) {
+            refuse("/limits/edge_distance_diameters", "this is below zero. Write how many fastener diameters.");
+        }
+        if (!(limits.seat_angle >= geometry::Angle{})) {
+            refuse("/limits/seat_angle_deg", "this is below zero. Write the largest angle in degrees.");
+        }
+    }
+
+    const Job& job_;
+    std::optional<JobFault> fault_;
+    std::map<std::string, std::size_t> station_index_;
+    std::set<std::string> ids_, doors_;
+};
+
+}  // namespace
+
+std::optional<JobFault> first_fault(const Job& job) {
+    return JobCheck(job).run();
+}
+
+}  // namespace sillwright::core

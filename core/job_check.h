@@ -1,0 +1,26 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "core/job.h"
+
+namespace sillwright::core {
+
+/// Something in a job that cannot be meant.
+struct JobFault {
+    std::string pointer;  ///< The field in the job file, as a JSON pointer (RFC 6901).
+    std::string message;  ///< What is wrong, and what would be right.
+};
+
+/// The first fault of a job that is well formed but cannot be computed with:
+/// names used twice or not found, stations out of order, section lines that
+/// cross, sizes below zero. A part that is not measured is no fault.
+std::optional<JobFault> first_fault(const Job& job);
+
+/// Longest lists that a job may have; a real one stays far below.
+constexpr std::size_t k_most_stations = 500;
+constexpr std::size_t k_most_nodes = 200;   ///< Of one section.
+constexpr std::size_t k_most_things = 500;  ///< Mounts, keep-outs, doors, bodies, pieces.
+
+}  // namespace sillwright::core

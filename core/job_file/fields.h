@@ -1,0 +1,242 @@
+#pragma once
+
+#include "core/job.h"
+#include "core/job_file/words.h"
+
+/// The fields of the job file, each named once: `describe(form, value)` runs the
+/// same for reading and for writing, so the two cannot part. A form is JobReader
+/// or JobWriter; the order here is the order in the file.
+///
+/// form.text       words; empty if absent
+/// form.name       words that must be there
+/// form.length     a length; must be there, or may be absent, by the type
+/// form.length_or  a length with a usual value, written only if it is another
+/// form.setting    a length with a usual value, always written
+/// form.word       one of a list of words
+/// form.part       an object; form.part_if_set: one that may be absent
+/// form.settings   an object of settings, always written
+/// form.list       a list of objects
+/// form.rest       the fields that we do not know; ends each object
+namespace sillwright::core::job_file {
+
+template <class Form>
+void describe(Form& form, Position& at) {
+    form.length("along", at.along);
+    form.length("out", at.out);
+    form.length("up", at.up);
+    form.rest(at.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Station& station) {
+    form.name("name", station.name);
+    form.length("along", station.along);
+    form.rest(station.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Node& node) {
+    form.name("id", node.id);
+    form.name("name", node.name);
+    form.length("out", node.out);
+    form.length("up", node.up);
+    form.length_or("radius", node.radius, Entry{});
+    form.rest(node.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Section& section) {
+    form.name("station", section.station);
+    form.list("nodes", section.nodes);
+    form.rest(section.unknown);
+}
+
+template <class Form>
+void describe(Form& form, RunOut& run_out) {
+    form.name("name", run_out.name);
+    form.length("along", run_out.along);
+    form.rest(run_out.unknown);
+}
+
+template <class Form>
+void describe_sections(Form& form, Drawn& drawn) {
+    form.list("sections", drawn.sections);
+    form.list("run_outs", drawn.run_outs);
+}
+
+template <class Form>
+void describe(Form& form, Drawn& drawn) {
+    describe_sections(form, drawn);
+    form.rest(drawn.unknown);
+}
+
+template <class Form>
+void describe(Form& form, ShapeFile& file) {
+    form.name("path", file.path);
+    form.text("checksum", file.checksum);
+    form.word("unit", file.unit, k_unit_words);
+    form.rest(file.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Fastener& fastener) {
+    form.text("name", fastener.name);
+    form.length("diameter", fastener.diameter);
+    form.length("head_diameter", fastener.head_diameter);
+    form.length("grip_least", fastener.grip_least);
+    form.length("grip_most", fastener.grip_most);
+    form.length("spacer", fastener.spacer);
+    form.rest(fastener.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Mount& mount) {
+    form.name("name", mount.name);
+    form.word("kind", mount.kind, k_mount_words);
+    form.word("shape", mount.shape, k_shape_words);
+    form.word("use", mount.use, k_use_words);
+    form.part("at", mount.at);
+    form.direction("axis", mount.axis);
+    form.length("size", mount.size);
+    form.length("slot_length", mount.slot_length);
+    form.length("panel_thickness", mount.panel_thickness);
+    form.length("free_depth", mount.free_depth);
+    form.three_lengths("sd", mount.sd);
+    form.length("part_hole", mount.part_hole);
+    form.length("part_slot", mount.part_slot);
+    form.part_if_set("fastener", mount.fastener);
+    form.rest(mount.unknown);
+}
+
+template <class Form>
+void describe(Form& form, KeepOut& keep_out) {
+    form.name("name", keep_out.name);
+    form.word("kind", keep_out.kind, k_keep_out_words);
+    form.part("from", keep_out.from);
+    form.part("to", keep_out.to);
+    form.length("clearance", keep_out.clearance);
+    form.rest(keep_out.unknown);
+}
+
+template <class Form>
+void describe(Form& form, DoorBody& body) {
+    form.name("name", body.name);
+    form.word("kind", body.kind, k_door_body_words);
+    form.flag("closed", body.closed, true);
+    form.length("sheet", body.sheet);
+    describe_sections(form, body.drawn);
+    form.part("file", body.file);
+    form.rest(body.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Hinge& hinge) {
+    form.part("lower", hinge.lower);
+    form.part("upper", hinge.upper);
+    form.part("sag_about", hinge.sag_about);
+    form.rest(hinge.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Sag& sag) {
+    form.length("drop", sag.drop);
+    form.length("distance", sag.distance);
+    form.number_or("share_at_once", sag.share_at_once, 1.0);
+    form.length("sd", sag.sd);
+    form.rest(sag.unknown);
+}
+
+template <class Form>
+void describe(Form& form, OverSlam& over_slam) {
+    form.length("travel", over_slam.travel);
+    form.length("distance", over_slam.distance);
+    form.rest(over_slam.unknown);
+}
+
+template <class Form>
+void describe(Form& form, OutlinePoint& point) {
+    form.length("along", point.along);
+    form.length("up", point.up);
+    form.rest(point.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Door& door) {
+    form.name("name", door.name);
+    form.part("hinge", door.hinge);
+    form.angle("opening_deg", door.opening);
+    form.part("sag", door.sag);
+    form.part("over_slam", door.over_slam);
+    form.flag("painted_after", door.painted_after, false);
+    form.list("outline", door.outline);
+    form.list("bodies", door.bodies);
+    form.rest(door.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Flange& flange) {
+    form.word("making", flange.making, k_making_words);
+    form.length("inner_radius", flange.inner_radius);
+    form.number("neutral_fraction", flange.neutral_fraction);
+    form.angle("springback_deg", flange.springback);
+    form.rest(flange.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Piece& piece) {
+    form.name("name", piece.name);
+    form.name("carried_by", piece.carried_by);
+    form.word("drawn_face", piece.drawn_face, k_face_words);
+    form.length("sheet", piece.sheet);
+    form.flag("front_closed", piece.front_closed, false);
+    form.flag("rear_closed", piece.rear_closed, false);
+    form.part_if_set("flange", piece.flange);
+    form.word("top_edge", piece.top_edge, k_top_edge_words);
+    describe_sections(form, piece.drawn);
+    form.part("file", piece.file);
+    form.rest(piece.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Skirt& skirt) {
+    form.length("paint", skirt.paint);
+    form.length("forming_sd", skirt.forming_sd);
+    form.list("pieces", skirt.pieces);
+    form.rest(skirt.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Limits& limits) {
+    const Limits usual;
+    form.setting("gap_shut", limits.gap_shut, usual.gap_shut);
+    form.setting("gap_moving_edge", limits.gap_moving_edge, usual.gap_moving_edge);
+    form.setting("gap_moving_cladding", limits.gap_moving_cladding, usual.gap_moving_cladding);
+    form.number_setting("edge_distance_diameters", limits.edge_distance_diameters, usual.edge_distance_diameters);
+    form.setting("bend_room", limits.bend_room, usual.bend_room);
+    form.setting("seat_gap", limits.seat_gap, usual.seat_gap);
+    form.angle_setting("seat_angle_deg", limits.seat_angle, usual.seat_angle);
+    form.setting("close_band", limits.close_band, usual.close_band);
+    form.rest(limits.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Job& job) {
+    form.version("version");
+    form.text("vehicle", job.vehicle);
+    form.text("revision", job.revision);
+    form.text("date", job.date);
+    form.word("side", job.side, k_side_words);
+    form.bare_unit("unit", job.unit);
+    form.length("zero_to_midplane", job.zero_to_midplane);
+    form.length("survey_sd", job.survey_sd);
+    form.list("stations", job.stations);
+    form.part_if_set("body", job.body);
+    form.list("mounts", job.mounts);
+    form.list("keep_outs", job.keep_outs);
+    form.list("doors", job.doors);
+    form.part_if_set("skirt", job.skirt);
+    form.settings("limits", job.limits);
+    form.rest(job.unknown);
+}
+
+}  // namespace sillwright::core::job_file

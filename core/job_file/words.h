@@ -1,0 +1,40 @@
+#pragma once
+
+#include <array>
+#include <string_view>
+#include <utility>
+
+#include "core/job.h"
+
+/// The words of the job file for each choice.
+namespace sillwright::core::job_file {
+
+template <class Choice, std::size_t n>
+using Words = std::array<std::pair<std::string_view, Choice>, n>;
+
+inline constexpr Words<Side, 2> k_side_words{{{"left", Side::left}, {"right", Side::right}}};
+inline constexpr Words<BareUnit, 3> k_unit_words{{{"mm", BareUnit::mm}, {"cm", BareUnit::cm}, {"in", BareUnit::in}}};
+inline constexpr Words<DrawnFace, 2> k_face_words{{{"inside", DrawnFace::inside}, {"outside", DrawnFace::outside}}};
+inline constexpr Words<MountKind, 3> k_mount_words{
+    {{"hole", MountKind::hole}, {"stud", MountKind::stud}, {"nut", MountKind::nut}}};
+inline constexpr Words<HoleShape, 3> k_shape_words{
+    {{"round", HoleShape::round}, {"slot", HoleShape::slot}, {"square", HoleShape::square}}};
+inline constexpr Words<MountUse, 3> k_use_words{
+    {{"flange", MountUse::flange}, {"top edge", MountUse::top_edge}, {"unused", MountUse::unused}}};
+inline constexpr Words<KeepOutKind, 9> k_keep_out_words{{{"jacking", KeepOutKind::jacking},
+                                                         {"drain", KeepOutKind::drain},
+                                                         {"sensor", KeepOutKind::sensor},
+                                                         {"belt", KeepOutKind::belt},
+                                                         {"high voltage", KeepOutKind::high_voltage},
+                                                         {"line", KeepOutKind::line},
+                                                         {"exhaust", KeepOutKind::exhaust},
+                                                         {"tyre", KeepOutKind::tyre},
+                                                         {"other", KeepOutKind::other}}};
+inline constexpr Words<DoorBodyKind, 2> k_door_body_words{
+    {{"edge", DoorBodyKind::edge}, {"cladding", DoorBodyKind::cladding}}};
+inline constexpr Words<FlangeMaking, 2> k_making_words{
+    {{"formed with part", FlangeMaking::formed_with_part}, {"bent after", FlangeMaking::bent_after}}};
+inline constexpr Words<TopEdgeFixing, 3> k_top_edge_words{
+    {{"screw", TopEdgeFixing::screw}, {"tape", TopEdgeFixing::tape}, {"none", TopEdgeFixing::none}}};
+
+}  // namespace sillwright::core::job_file

@@ -1,0 +1,88 @@
+#include "app/finding_look.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "tests/app/invented_job.h"
+
+namespace sillwright::app {
+namespace {
+
+using core::Finding;
+using core::State;
+
+Finding with(State state, std::optional<double> margin, const std::string& id = "") {
+    Finding finding;
+    finding.id = id;
+    finding.state = state;
+    finding.margin = margin;
+    return finding;
+}
+
+TEST(FindingLook, EveryStateHasItsOwnWordAndShapes) {
+    std::set<std::string> words, shapes, ascii;
+    for (const State state : {State::holds, State::close, State::falls_short, State::not_measured}) {
+        words.insert(look(state).word);
+        shapes.insert(look(state).shape);
+        ascii.insert(look(state).ascii);
+        EXPECT_TRUE(std::all_of(look(state).ascii.begin(), look(state).ascii.end(),
+                                [](char c) { return c >= ' ' && c <= '~'; }));
+    }
+    EXPECT_EQ(words.size(), 4U);
+    EXPECT_EQ(shapes.size(), 4U);
+    EXPECT_EQ(ascii.size(), 4U);
+    EXPECT_EQ(look(State::falls_short).word, "falls short");
+    EXPECT_EQ(look(State::not_measured).shape, "□");
+}
+
+TEST(FindingLook, WorstMarginComesFirst) {
+    const auto sorted = worst_first({with(State::not_measured, {}, "g"), with(State::holds, 3.0, "f"),
+                                     with(State::falls_short, -1.0, "c"), with(State::close, 0.5, "d"),
+                                     with(State::falls_short, -2.0, "b"), with(State::falls_short, {}, "a"),
+                                     with(State::holds, 2.0, "e")});
+    std::string order;
+    for (const Finding& finding : sorted) {
+        order += finding.id;
+    }
+    EXPECT_EQ(order, "abcdefg");
+}
+
+TEST(FindingLook, NumbersHaveSignAndUnit) {
+    const CheckedJob job = invented_job();
+    const FindingNumbers degrees = numbers_of(job.findings[0]);
+    EXPECT_EQ(degrees.found, "found 0.75°");
+    EXPECT_EQ(degrees.needs, "needs at most 3.00°");
+    EXPECT_EQ(degrees.margin, "+2.25°");
+    const FindingNumbers short_of = numbers_of(job.findings[2]);
+    EXPECT_EQ(short_of.found, "found 1.90 mm");
+    EXPECT_EQ(short_of.needs, "needs at least 4.00 mm");
+    EXPECT_EQ(short_of.margin, "−2.10 mm");
+}
+
+TEST(FindingLook, WhatIsNotMeasuredHasNoNumber) {
+    const FindingNumbers numbers = numbers_of(with(State::not_measured, {}));
+    EXPECT_EQ(numbers.found + numbers.needs + numbers.margin, "");
+}
+
+TEST(FindingLook, AMarginIsNeverRoundedToZero) {
+    Finding finding = with(State::falls_short, -0.0004);
+    finding.found = 4.9996;
+    finding.required = 5.0;
+    EXPECT_EQ(numbers_of(finding).margin, "−0.0004 mm");
+    EXPECT_EQ(numbers_of(finding).found, "found 4.9996 mm");
+    EXPECT_EQ(numbers_of(with(State::holds, 0.0)).margin, "+0.00 mm");
+    // Smaller than any print: no sign that says more than is known.
+    EXPECT_EQ(numbers_of(with(State::holds, -1e-13)).margin, "+0.000000000 mm");
+}
+
+TEST(FindingLook, CountsInASentence) {
+    EXPECT_EQ(count_sentence(invented_job().findings), "4 findings: 1 falls short, 1 close, 1 holds, 1 not measured.");
+    EXPECT_EQ(count_sentence({with(State::holds, 1.0)}), "1 finding: 1 holds.");
+    EXPECT_EQ(count_sentence({with(State::holds, 1.0), with(State::holds, 1.0)}), "2 findings: 2 hold.");
+    EXPECT_EQ(count_sentence({}), "0 findings.");
+}
+
+}  // namespace
+}  // namespace sillwright::app

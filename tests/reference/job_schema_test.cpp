@@ -1,0 +1,239 @@
+// The schema against an independent validator (Debian's python3-jsonschema), and
+// against every key that job_text writes.
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "core/job_file.h"
+#include "core/typed.h"
+
+namespace sillwright::core {
+
+namespace {
+
+using nlohmann::json;
+
+const std::filesystem::path k_root{SILLWRIGHT_SOURCE_DIR};
+
+Entry mm(double value) {
+    return entry(geometry::millimetres(value));
+}
+
+Drawn two_sections(const std::string& id) {
+    Drawn drawn;
+    for (const char* station : {"1", "2"}) {
+        Section section;
+        section.station = station;
+        for (int i = 0; i < 3; ++i) {
+            section.nodes.push_back({.id = id + station + std::to_string(i),
+                                     .name = "n" + std::to_string(i),
+                                     .out = mm(i * 10.0),
+                                     .up = mm(i * i * 5.0),
+                                     .radius = mm(1.0),
+                                     .unknown = {}});
+        }
+        drawn.sections.push_back(section);
+    }
+    drawn.run_outs.push_back({.name = "n1", .along = mm(50.0)});
+    return drawn;
+}
+
+Mount full_mount() {
+    Mount mount;
+    mount.name = "H1";
+    mount.size = mount.slot_length = mount.panel_thickness = mount.free_depth = mm(9.0);
+    mount.sd = {mm(0.5), mm(0.5), std::nullopt};
+    mount.part_hole = mount.part_slot = mm(6.0);
+    mount.fastener = {.name = "clip",
+                      .diameter = mm(6.0),
+                      .head_diameter = mm(16.0),
+                      .grip_least = mm(3.0),
+                      .grip_most = mm(4.5),
+                      .spacer = mm(1.0),
+                      .unknown = {}};
+    return mount;
+}
+
+Door full_door() {
+    Door door;
+    door.name = "front door";
+    const Position lower{mm(0.0), mm(90.0), mm(350.0)};
+    const Position upper{mm(0.0), mm(80.0), mm(750.0)};
+    door.hinge = Hinge{lower, upper, lower};
+    door.opening = geometry::degrees(68.0);
+    door.sag = Sag{.drop = mm(1.5), .distance = mm(1000.0), .share_at_once = 0.5, .sd = mm(0.5)};
+    door.over_slam = OverSlam{mm(2.0), mm(900.0)};
+    door.painted_after = true;
+    door.outline = {{mm(0.0), mm(120.0)}, {mm(900.0), mm(120.0)}, {mm(900.0), mm(400.0)}};
+    DoorBody drawn;
+    drawn.name = "edge";
+    drawn.closed = false;
+    drawn.sheet = mm(1.0);
+    drawn.drawn = two_sections("d");
+    DoorBody scanned;
+    scanned.name = "cladding";
+    scanned.kind = DoorBodyKind::cladding;
+    scanned.file = ShapeFile{.path = "cladding.stl", .checksum = std::string(64, 'a'), .unit = BareUnit::in};
+    door.bodies = {drawn, scanned};
+    return door;
+}
+
+/// A job in which no field is left at what makes it go unwritten.
+Job full_job() {
+    Job job;
+    job.vehicle = "Estate A";
+    job.revision = "C";
+    job.date = "2026-03-14";
+    job.zero_to_midplane = mm(740.0);
+    job.survey_sd = mm(0.5);
+    job.stations = {{"1", mm(0.0), {}}, {"2", typed_entry("4 in", BareUnit::mm).value(), {}}};
+    job.body = two_sections("b");
+    job.mounts = {full_mount()};
+    job.keep_outs = {{.name = "pad",
+                      .kind = KeepOutKind::jacking,
+                      .from = {mm(0.0), mm(0.0), mm(0.0)},
+                      .to = {mm(9.0), mm(9.0), mm(9.0)},
+                      .clearance = mm(20.0),
+                      .unknown = {}}};
+    job.doors = {full_door()};
+    Piece piece;
+    piece.name = "skirt";
+    piece.carried_by = "body";
+    piece.sheet = mm(3.0);
+    piece.front_closed = piece.rear_closed = true;
+    piece.flange = {.making = FlangeMaking::bent_after,
+                    .inner_radius = mm(3.0),
+                    .neutral_fraction = 0.42,
+                    .springback = geometry::degrees(2.5),
+                    .unknown = {}};
+    piece.top_edge = TopEdgeFixing::tape;
+    piece.drawn = two_sections("s");
+    Piece scanned;
+    scanned.name = "end";
+    scanned.carried_by = "front door";
+    scanned.file = ShapeFile{.path = "end.step", .checksum = std::string(64, 'b'), .unit = BareUnit::mm};
+    job.skirt.pieces = {piece, scanned};
+    job.skirt.paint = mm(0.12);
+    job.skirt.forming_sd = mm(0.6);
+    return job;
+}
+
+json read_schema() {
+    std::ifstream in(k_root / "resources/job.schema.json");
+    return json::parse(in);
+}
+
+/// Follows a reference, and the first choice of two.
+const json& resolved(const json& schema, const json& root) {
+    if (schema.contains("$ref")) {
+        return root.at(json::json_pointer(schema["$ref"].get<std::string>().substr(1)));
+    }
+    return schema.contains("anyOf") ? resolved(schema["anyOf"][0], root) : schema;
+}
+
+/// Adds the keys of `value` that the schema does not name, by their place.
+void keys_without_schema(const json& value, const json& schema, const json& root, const std::string& place,
+                         std::set<std::string>& missing, std::set<std::string>& seen) {
+    const json& here = resolved(schema, root);
+    if (value.is_array()) {
+        for (const json& item : value) {
+            if (item.is_structured()) {
+                keys_without_schema(item, here.at("items"), root, place + "[]", missing, seen);
+            }
+        }
+        return;
+    }
+    for (const auto& item : value.items()) {
+        const std::string key = place + "/" + item.key();
+        seen.insert(key);
+        if (!here.contains("properties") || !here["properties"].contains(item.key())) {
+            missing.insert(key);
+        } else if (item.value().is_structured()) {
+            keys_without_schema(item.value(), here["properties"][item.key()], root, key, missing, seen);
+        }
+    }
+}
+
+void keys_of_schema(const json& schema, const json& root, const std::string& place, std::set<std::string>& keys) {
+    const json& here = resolved(schema, root);
+    if (here.contains("items")) {
+        keys_of_schema(here["items"], root, place + "[]", keys);
+    }
+    if (here.contains("properties")) {
+        for (const auto& item : here["properties"].items()) {
+            keys.insert(place + "/" + item.key());
+            keys_of_schema(item.value(), root, place + "/" + item.key(), keys);
+        }
+    }
+}
+
+TEST(JobSchema, NamesEveryKeyThatIsWrittenAndNoOther) {
+    const std::string text = job_text(full_job());
+    ASSERT_TRUE(parse_job(text, "full")) << parse_job(text, "full").error().message;
+    const json schema = read_schema();
+    std::set<std::string> missing, written, named;
+    keys_without_schema(json::parse(text), schema, schema, "", missing, written);
+    EXPECT_EQ(missing, std::set<std::string>{});
+    keys_of_schema(schema, schema, "", named);
+    EXPECT_EQ(named, written) << "the schema names a key that full_job does not have, or none writes";
+}
+
+void expect_described(const json& schema, const std::string& place) {
+    if (schema.contains("properties")) {
+        for (const auto& item : schema["properties"].items()) {
+            EXPECT_TRUE(item.value().contains("description")) << place << "/" << item.key();
+        }
+    }
+}
+
+TEST(JobSchema, EveryFieldHasADescription) {
+    const json schema = read_schema();
+    expect_described(schema, "");
+    for (const auto& item : schema["$defs"].items()) {
+        expect_described(item.value(), item.key());
+    }
+}
+
+int validator(const std::string& arguments) {
+    const std::string command = "/usr/bin/python3 '" + (k_root / "tests/reference/job_schema_test.py").string() +
+                                "' '" + (k_root / "resources/job.schema.json").string() + "' " + arguments;
+    return std::system(command.c_str());
+}
+
+TEST(JobSchema, ShippedJobsAndSamplesAreValid) {
+    std::string files;
+    int count = 0;
+    for (const char* folder : {"tests/data/jobs", "samples"}) {
+        for (const auto& file : std::filesystem::directory_iterator(k_root / folder)) {
+            if (file.path().extension() == ".sillwright") {
+                files += " '" + file.path().string() + "'";
+                ++count;
+                const auto job = read_job(file.path());
+                EXPECT_TRUE(job) << (job ? "" : job.error().message);
+            }
+        }
+    }
+    EXPECT_GE(count, 2) << "wrong SILLWRIGHT_SOURCE_DIR? nothing was checked";
+    EXPECT_EQ(validator(files), 0);
+}
+
+TEST(JobSchema, AFullJobIsValidAndABrokenOneIsNot) {
+    std::string folder = (std::filesystem::temp_directory_path() / "sillwright-XXXXXX").string();
+    ASSERT_NE(mkdtemp(folder.data()), nullptr);
+    const std::string path = folder + "/full.sillwright";
+    std::ofstream(path) << job_text(full_job());
+    EXPECT_EQ(validator("'" + path + "'"), 0);
+    json broken = json::parse(job_text(full_job()));
+    broken["mounts"][0]["kind"] = "rivet";
+    std::ofstream(path) << broken.dump();
+    EXPECT_NE(validator("'" + path + "'"), 0);
+    std::filesystem::remove_all(folder);
+}
+
+}  // namespace
+
+}  // namespace sillwright::core
