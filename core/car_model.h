@@ -74,7 +74,12 @@ geometry::Result<CarModel> car_model(const Job& job, const std::filesystem::path
 geometry::Result<PieceModel> piece_model(const Job& job, std::size_t piece, const std::filesystem::path& folder,
                                          geometry::Length deviation, std::vector<Finding>& findings);
 
-/// The surface of the body sections, open, for pictures.
-geometry::Result<geometry::Mesh> body_surface(const CarModel& car, geometry::Length deviation);
+/// The outer face of the body's sections, for pictures and for what a door carries.
+/// Its mesh is that of a foil, so that it is closed.
+geometry::Result<BodyModel> body_surface(const geometry::Loft& body, geometry::Length deviation);
+
+/// Between which named nodes a triangle of a drawn body lies: "shelf edge to bead",
+/// "bead" for a rounding, "end cap"; empty for a body from a file.
+std::string strip_words(const BodyModel& body, const std::optional<geometry::Loft>& line, std::int32_t triangle);
 
 }  // namespace sillwright::core

@@ -156,7 +156,7 @@ bool Loft::Guide::goes_through(Length along) const {
     return (!runs_out_before || from < along) && (!runs_out_behind || along < to);
 }
 
-Result<Loft> Loft::make(std::vector<LoftSection> sections, std::vector<RunOut> run_outs, bool closed) {
+Result<Loft> Loft::make(std::vector<LoftSection> sections, const std::vector<RunOut>& run_outs, bool closed) {
     if (auto status = check_sections(sections, closed); !status) {
         return status.error();
     }

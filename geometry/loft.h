@@ -70,7 +70,7 @@ public:
     ///   comes again, a run-out outside the gap in which its name disappears, or a
     ///   name that disappears without one; does_not_fit if roundings do not fit at a
     ///   station or its straights cross. Each names the station (from 1) and the node.
-    static Result<Loft> make(std::vector<LoftSection> sections, std::vector<RunOut> run_outs, bool closed);
+    static Result<Loft> make(std::vector<LoftSection> sections, const std::vector<RunOut>& run_outs, bool closed);
 
     /// The same loft with one node at one station (from 0) moved, and the stretch
     /// in which anything changed. Much cheaper than `make`.

@@ -54,6 +54,7 @@ struct RingBody {
     std::size_t point_count = 0;
     std::vector<RingStrip> strips;   ///< In order, all segments covered once.
     std::vector<Length> key_places;  ///< Rising, from the front end to the rear end.
+    std::vector<Length> run_outs;    ///< Those of them where the surface may have an edge across.
 };
 
 enum class RingMeshPart { side, front_cap, rear_cap };

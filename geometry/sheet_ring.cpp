@@ -255,6 +255,7 @@ Result<RingBody> sheet_ring(const Loft& loft, const SheetFaces& faces, const Rin
     }
     RingBody body;
     body.key_places = loft.key_places();
+    body.run_outs = loft.run_out_places();
     body.point_count = points_of(layout.left) + points_of(layout.right);
     std::size_t segment = 0;
     const std::vector<std::size_t> order = rising(n);
@@ -318,6 +319,7 @@ Result<RingBody> solid_ring(const Loft& loft, const RingLayout& layout) {
     }
     RingBody body;
     body.key_places = loft.key_places();
+    body.run_outs = loft.run_out_places();
     body.point_count = points_of(layout.left);
     std::size_t segment = 0;
     add_face(body.strips, RingFace::outside, layout.left, rising(n), segment);

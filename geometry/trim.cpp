@@ -131,6 +131,7 @@ std::vector<std::vector<Index>> open_loops(const Mesh& mesh) {
 /// Closes one loop by triangles in the plane.
 Status close_loop(Mesh& mesh, const std::vector<Index>& loop, const Eigen::Vector3d& u, const Eigen::Vector3d& v) {
     std::vector<Eigen::Vector2d> corners;
+    corners.reserve(loop.size());
     for (const Index i : loop) {
         corners.emplace_back(u.dot(point(mesh, i)), v.dot(point(mesh, i)));
     }
@@ -276,7 +277,7 @@ Result<Mesh> trimmed_to_outline(const Mesh& mesh, const std::vector<Eigen::Vecto
     Mesh result;
     result.deviation = mesh.deviation;
     for (const Part& part : convex_parts(corners, triangles.value())) {
-        const auto trimmed = trimmed_to_part(mesh, corners, part);
+        auto trimmed = trimmed_to_part(mesh, corners, part);
         if (!trimmed) {
             return trimmed;
         }

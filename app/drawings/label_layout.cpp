@@ -26,8 +26,8 @@ constexpr int k_directions = 16;
 /// A leader may cross a line sooner than a text may stand on one; another text
 /// under a text, or the sheet's edge, is worse still.
 constexpr int k_cost_of_leader = 1;
-constexpr int k_cost_of_line = 3;
-constexpr int k_cost_of_text = 9;
+constexpr int k_cost_of_line = 20;
+constexpr int k_cost_of_text = 400;
 /// A leader begins on a line of the drawing: its last bit is not looked at.
 constexpr double k_leader_end = 4.0;
 

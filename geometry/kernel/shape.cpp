@@ -120,7 +120,10 @@ Result<Mesh> mesh_of(const Shape& shape, Length deflection) {
     }
     return at_kernel_border("meshing a shape within " + text(deflection), [&]() -> Result<Mesh> {
         const TopoDS_Shape copy = BRepBuilderAPI_Copy(kernel_shape(shape), true, false).Shape();
-        BRepMesh_IncrementalMesh(copy, in_mm(deflection), false, k_mesher_angle);
+        const BRepMesh_IncrementalMesh mesher(copy, in_mm(deflection), false, k_mesher_angle);
+        if (!mesher.IsDone()) {
+            return Error{ErrorCode::kernel_failure, "The shape could not be meshed within " + text(deflection) + "."};
+        }
         Mesh mesh;
         CornerNumbers numbers(mesh.points);
         for (TopExp_Explorer it(copy, TopAbs_FACE); it.More(); it.Next()) {

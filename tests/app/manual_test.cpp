@@ -1,8 +1,8 @@
 // The help and the manual page name the same options and exit codes.
 #include <gtest/gtest.h>
 
+#include <QRegularExpression>
 #include <fstream>
-#include <regex>
 #include <set>
 #include <sstream>
 
@@ -22,11 +22,11 @@ std::string all_help() {
     return help(Topic::all) + help(Topic::check) + help(Topic::handover);
 }
 
-std::set<std::string> matches(const std::string& text, const std::string& pattern) {
-    const std::regex regex(pattern, std::regex::ECMAScript | std::regex::multiline);
+std::set<std::string> matches(const std::string& text, const char* pattern) {
+    const QRegularExpression expression(pattern, QRegularExpression::MultilineOption);
     std::set<std::string> found;
-    for (std::sregex_iterator it(text.begin(), text.end(), regex), end; it != end; ++it) {
-        found.insert((*it)[1]);
+    for (auto it = expression.globalMatch(QString::fromStdString(text)); it.hasNext();) {
+        found.insert(it.next().captured(1).toStdString());
     }
     return found;
 }

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <ostream>
 
 namespace sillwright::geometry {
@@ -318,6 +319,16 @@ TEST(Loft, TooLargeARadiusIsToldWhatFits) {
     ASSERT_FALSE(loft.has_value());
     EXPECT_EQ(loft.error().code, ErrorCode::does_not_fit);
     EXPECT_NE(loft.error().message.find("100.00 mm or less fits at 'b'"), std::string::npos) << loft.error().message;
+}
+
+// Two legs of 100 at a right angle with a bend of 10: 2 * 90 + 10 pi / 2, by hand.
+TEST(Loft, SectionIsTheProfileOfItsNodes) {
+    std::vector<LoftSection> sections(2);
+    sections[0] = {millimetres(0.0), {node("a", 0, 100), node("b", 0, 0, 10.0), node("c", 100, 0)}};
+    sections[1] = sections[0];
+    sections[1].along = millimetres(50.0);
+    const Loft loft = Loft::make(sections, {}, false).value();
+    EXPECT_NEAR(in_mm(length(loft.section_at(millimetres(20.0)).value())), 180.0 + 5.0 * std::numbers::pi, 1e-9);
 }
 
 TEST(Loft, SaysWhereAPlaceIs) {

@@ -8,7 +8,7 @@
 #include <ostream>
 
 #include "geometry/sheet_ring.h"
-#include "tests/geometry/support/example_lofts.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {

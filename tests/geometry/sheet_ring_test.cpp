@@ -6,7 +6,8 @@
 #include <limits>
 #include <numbers>
 
-#include "tests/geometry/support/example_lofts.h"
+#include "geometry/parallel.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {
@@ -206,6 +207,40 @@ TEST(SheetRing, RefusesWrongInput) {
     EXPECT_FALSE(sheet_ring(open, faces, RingLayout{}).has_value());
     EXPECT_FALSE(solid_ring(open, RingLayout{}).has_value());
     EXPECT_FALSE(solid_ring(closed, RingLayout{}).has_value());
+}
+
+// Against the exact parallels of geometry/parallel.h, which are made another way: the
+// ring's points lie on them, and they lie on the ring's chords within the sagitta.
+TEST(SheetRing, FacesAgreeWithTheExactParallels) {
+    const SheetFaces faces{millimetres(2.5), millimetres(-1.5)};
+    for (const Loft& loft : {examples::skirt(), examples::fluted_skirt(), examples::awkward()}) {
+        const auto layout = layout_of_sheet(loft, faces, millimetres(0.01)).value();
+        const RingBody body = sheet_ring(loft, faces, layout).value();
+        Ring ring;
+        for (double s = in_mm(loft.front()); s <= in_mm(loft.rear()); s += 43.0) {
+            SCOPED_TRACE(s);
+            ASSERT_TRUE(body.outline(millimetres(s), ring).has_value());
+            const Profile line = loft.section_at(millimetres(s)).value();
+            std::size_t left_points = 0;
+            for (const std::size_t count : layout.left) {
+                left_points += count + 1;
+            }
+            for (const bool left : {true, false}) {
+                const Parallel exact = parallel(line, left ? faces.left : faces.right).value();
+                ASSERT_EQ(exact.chains.size(), 1U);
+                const auto middle = ring.points_mm.begin() + static_cast<std::ptrdiff_t>(left_points);
+                const std::vector<Eigen::Vector2d> face(left ? ring.points_mm.begin() : middle,
+                                                        left ? middle : ring.points_mm.end());
+                for (const Eigen::Vector2d& p : face) {
+                    EXPECT_LE(in_mm(nearest_point(exact.chains.front(), p).distance), 1e-6);
+                }
+                const auto along_chain = polyline(exact.chains.front(), millimetres(1e-3)).value();
+                for (const Eigen::Vector2d& p : along_chain) {
+                    EXPECT_LE(distance_to_line(p, face), in_mm(ring.sagitta) + 1e-6);
+                }
+            }
+        }
+    }
 }
 
 // The exact curves and the chords are two ways to the same outline: end for end, and

@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "geometry/sheet_ring.h"
-#include "tests/geometry/support/example_lofts.h"
+#include "tests/support/example_lofts.h"
 
 namespace sillwright::geometry {
 namespace {

@@ -1,0 +1,333 @@
+#include "core/swing/swing_check.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cstdio>
+#include <limits>
+#include <utility>
+
+#include "core/drawn_loft.h"
+#include "core/finding_state.h"
+#include "core/swing/gap_budget.h"
+
+namespace sillwright::core {
+
+using geometry::Angle;
+using geometry::AngleInterval;
+using geometry::AngleState;
+using geometry::in_deg;
+using geometry::in_mm;
+using geometry::Length;
+using geometry::MotionDistance;
+using geometry::Result;
+
+namespace {
+
+/// Between the distance reached and the one proven.
+constexpr Length k_tolerance = geometry::millimetres(0.01);
+
+std::string degrees_text(Angle angle) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.1f°", in_deg(angle));
+    return text;
+}
+
+std::string mm_text(Length length) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.2f mm", in_mm(length));
+    return text;
+}
+
+std::string case_words(SwingCase which, Angle at) {
+    switch (which) {
+        case SwingCase::striker:
+            return "door shut, on its striker";
+        case SwingCase::released:
+            return "door shut, off its striker";
+        case SwingCase::moving:
+            return "door at " + degrees_text(at);
+        case SwingCase::over_slam:
+            return "door " + degrees_text(-at) + " past shut";
+    }
+    return {};
+}
+
+/// An outcome held against its requirement.
+struct Judged {
+    const SwingOutcome* outcome;
+    GapBudget budget;
+    std::optional<Length> found;  ///< None if it touches and no depth is known.
+    [[nodiscard]] double margin() const {
+        return found ? in_mm(*found - budget.required) : -std::numeric_limits<double>::infinity();
+    }
+};
+
+Judged judge(const Job& job, const SwingOutcome& outcome, const Entry& asked) {
+    const Door& door = job.doors[outcome.pair.door];
+    const bool sags = outcome.which == SwingCase::moving || outcome.which == SwingCase::released;
+    std::optional<Length> lever;
+    if (sags) {
+        lever = geometry::millimetres((outcome.distance.on_moving_mm - outcome.motion.axis_point_mm).norm());
+    }
+    Judged judged{&outcome, gap_budget(job, door, asked.value, lever), outcome.bound()};
+    if (outcome.distance.touches) {
+        judged.found = std::nullopt;
+        if (outcome.distance.depth > Length{}) {
+            judged.found = -outcome.distance.depth;
+        }
+    }
+    return judged;
+}
+
+std::string why_words(const SwingOutcome& outcome, const std::string& strip) {
+    const MotionDistance& distance = outcome.distance;
+    const std::string where = strip.empty() ? std::string() : " at " + strip;
+    if (!distance.touches) {
+        return outcome.pair.moving->name + " comes within " + mm_text(distance.least) + " of " +
+               outcome.pair.fixed->name + where + "; proven nowhere under " + mm_text(outcome.bound()) + ".";
+    }
+    std::string words = outcome.pair.moving->name + " touches " + outcome.pair.fixed->name + where;
+    if (outcome.which == SwingCase::moving || outcome.which == SwingCase::over_slam) {
+        for (const AngleInterval& interval : distance.states) {
+            if (interval.state == AngleState::touching) {
+                words += ", from " + degrees_text(interval.from) + " to " + degrees_text(interval.to);
+            }
+        }
+    }
+    return words + (distance.depth > Length{} ? ", at least " + mm_text(distance.depth) + " deep." : ".");
+}
+
+const char* gap_formula() {
+    return "least distance over the swing >= asked + paint on each painted face + 2 sqrt(survey^2 + forming^2 + sag^2)";
+}
+
+const char* gap_source() {
+    return "gaps asked for: common practice, no source; deviations: root sum of squares, twice for about 95 %";
+}
+
+}  // namespace
+
+Length SwingOutcome::bound() const {
+    return distance.proven - pair.moving->mesh.deviation - pair.fixed->mesh.deviation;
+}
+
+std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::size_t door, const BodyModel* body) {
+    const DoorModel& model = car.doors[door];
+    const auto carried_by = [&](std::size_t piece) -> const std::string& { return job.skirt.pieces[piece].carried_by; };
+    std::vector<SwingPair> pairs;
+    const auto against_fixed_pieces = [&](const BodyModel& moving, MovingKind kind) {
+        for (std::size_t i = 0; i < car.pieces.size(); ++i) {
+            if (car.pieces[i].body && carried_by(i) != model.name) {
+                pairs.push_back({door, &moving, &*car.pieces[i].body, kind, i});
+            }
+        }
+    };
+    for (const DoorPart& part : model.parts) {
+        against_fixed_pieces(part.body, part.kind == DoorBodyKind::cladding ? MovingKind::cladding : MovingKind::edge);
+    }
+    for (std::size_t i = 0; i < car.pieces.size(); ++i) {
+        if (!car.pieces[i].body || carried_by(i) != model.name) {
+            continue;
+        }
+        const BodyModel& carried = *car.pieces[i].body;
+        against_fixed_pieces(carried, MovingKind::carried);
+        if (body != nullptr) {
+            pairs.push_back({door, &carried, body, MovingKind::carried, std::nullopt});
+        }
+        for (std::size_t other = 0; other < car.doors.size(); ++other) {
+            if (other == door) {
+                continue;
+            }
+            for (const DoorPart& part : car.doors[other].parts) {
+                pairs.push_back({door, &carried, &part.body, MovingKind::carried, std::nullopt});
+            }
+        }
+    }
+    return pairs;
+}
+
+Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const SwingPair& pair, SwingCase which,
+                                                  const geometry::Watch& watch) {
+    const DoorModel& door = car.doors[pair.door];
+    const bool sags = which == SwingCase::moving || which == SwingCase::released;
+    geometry::MotionQuestion question{Angle{}, Angle{}, k_tolerance};
+    geometry::HingeMotion motion;
+    if (which != SwingCase::striker) {  // A door on its striker stands still: it needs no hinge.
+        const auto& known = sags && door.released ? door.released : door.on_striker;
+        if (!known || (which == SwingCase::released && !door.released) ||
+            (which == SwingCase::over_slam && !door.over_slam)) {
+            return std::optional<SwingOutcome>{};
+        }
+        motion = *known;
+    }
+    if (which == SwingCase::moving) {
+        question.to = *door.opening;
+    } else if (which == SwingCase::over_slam) {
+        question.from = -*door.over_slam;
+    }
+    auto distance = geometry::least_distance(*pair.fixed->tree, *pair.moving->tree, motion, question, watch);
+    if (!distance) {
+        return distance.error();
+    }
+    return std::optional<SwingOutcome>{SwingOutcome{pair, which, motion, std::move(distance).value()}};
+}
+
+Finding swing_finding(const Job& job, const CarModel& car, const std::string& id, const std::string& title,
+                      const std::vector<SwingOutcome>& outcomes, const Entry& asked) {
+    std::vector<Judged> all;
+    for (const SwingOutcome& outcome : outcomes) {
+        all.push_back(judge(job, outcome, asked));
+    }
+    const Judged& worst = *std::min_element(
+        all.begin(), all.end(), [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
+    const SwingOutcome& outcome = *worst.outcome;
+    const MotionDistance& distance = outcome.distance;
+    const DoorModel& door = car.doors[outcome.pair.door];
+
+    Finding finding;
+    finding.id = id;
+    finding.title = title;
+    finding.stage = Stage::swing;
+    finding.required = in_mm(worst.budget.required);
+    if (worst.found) {
+        finding.found = in_mm(*worst.found);
+        finding.margin = worst.margin();
+    }
+    finding.inputs = worst.budget.inputs;
+    finding.inputs.push_back({"least distance reached", mm_text(distance.least)});
+    finding.inputs.push_back({"deviation of both meshes, taken off", mm_text(outcome.pair.moving->mesh.deviation +
+                                                                             outcome.pair.fixed->mesh.deviation)});
+    finding.missing = worst.budget.missing;
+    if (outcome.which == SwingCase::moving && !door.released) {
+        finding.missing.push_back("the sag of " + door.name + " off its striker");
+    }
+    for (const AngleInterval& interval : distance.states) {
+        if (interval.state != AngleState::free) {
+            finding.touching.push_back({interval.from, interval.to});
+        }
+    }
+    finding.state = distance.touches
+                        ? State::falls_short
+                        : state_of(finding.margin, job.limits.close_band.value, finding.missing);
+    finding.place.along = geometry::millimetres(distance.on_fixed_mm.x());
+    finding.place.on_part_mm = distance.on_fixed_mm;
+    finding.place.on_other_mm = distance.on_moving_mm;
+    finding.place.door_angle = distance.at;
+    finding.place.words = "at " + place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
+    const std::optional<geometry::Loft> no_line;
+    finding.why = why_words(outcome, strip_words(*outcome.pair.fixed,
+                                                 outcome.pair.piece ? car.pieces[*outcome.pair.piece].line : no_line,
+                                                 distance.fixed_triangle));
+    finding.formula = gap_formula();
+    finding.source = gap_source();
+    return finding;
+}
+
+namespace {
+
+/// One line of the report: which outcomes of a door, and what is asked of them.
+struct Question {
+    const char* name;   ///< In the id.
+    const char* words;  ///< In the title.
+    std::vector<SwingCase> cases;
+    std::vector<MovingKind> kinds;
+    const Entry* asked;
+};
+
+std::vector<Question> questions(const Limits& limits) {
+    using enum SwingCase;
+    using enum MovingKind;
+    return {{"shut", "shut", {striker, released}, {edge, cladding, carried}, &limits.gap_shut},
+            {"moving", "moving", {moving}, {edge}, &limits.gap_moving_edge},
+            {"cladding moving", "moving, its cladding", {moving}, {cladding}, &limits.gap_moving_cladding},
+            {"carried moving", "moving, what it carries", {moving}, {carried}, &limits.gap_moving_edge},
+            {"past shut", "slammed past shut", {over_slam}, {edge, carried}, &limits.gap_moving_edge},
+            {"cladding past shut", "slammed past shut, its cladding", {over_slam}, {cladding}, &limits.gap_moving_cladding}};
+}
+
+Finding not_measured(const std::string& id, const std::string& title, std::vector<std::string> missing) {
+    Finding finding;
+    finding.id = id;
+    finding.title = title;
+    finding.stage = Stage::swing;
+    finding.state = State::not_measured;
+    finding.why = "Nothing can be said of the gap yet.";
+    finding.formula = gap_formula();
+    finding.source = gap_source();
+    finding.missing = std::move(missing);
+    return finding;
+}
+
+bool carries_something(const Job& job, const std::string& door) {
+    return std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                       [&](const Piece& piece) { return piece.carried_by == door; });
+}
+
+/// What a door's findings lack that no outcome will tell.
+std::vector<std::string> lacking(const CarModel& car, const DoorModel& door) {
+    std::vector<std::string> missing = door.missing;
+    for (const PieceModel& piece : car.pieces) {
+        missing.insert(missing.end(), piece.missing.begin(), piece.missing.end());
+    }
+    if (car.pieces.empty()) {
+        missing.emplace_back("the skirt");
+    }
+    return missing;
+}
+
+}  // namespace
+
+Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch) {
+    SwingReport report;
+    for (std::size_t d = 0; d < car.doors.size(); ++d) {
+        const DoorModel& door = car.doors[d];
+        std::optional<BodyModel> body;
+        if (car.body && carries_something(job, door.name)) {
+            auto surface = body_surface(*car.body, k_check_deviation);
+            if (!surface) {
+                return surface.error();
+            }
+            body = std::move(surface).value();
+        }
+        const auto pairs = swing_pairs(job, car, d, body ? &*body : nullptr);
+        for (const Question& question : questions(job.limits)) {
+            const std::string id = "swing/" + door.name + "/" + question.name;
+            const std::string title = door.name + " to skirt, " + question.words;
+            std::vector<SwingOutcome> outcomes;
+            bool asked = false;
+            for (const SwingPair& pair : pairs) {
+                if (std::find(question.kinds.begin(), question.kinds.end(), pair.kind) == question.kinds.end()) {
+                    continue;
+                }
+                asked = true;
+                for (const SwingCase which : question.cases) {
+                    auto outcome = swing_outcome(car, pair, which, watch);
+                    if (!outcome) {
+                        return outcome.error();
+                    }
+                    if (outcome.value()) {
+                        outcomes.push_back(*outcome.value());
+                    }
+                }
+            }
+            const bool main_question = question.cases.front() != SwingCase::over_slam && question.kinds.front() == MovingKind::edge;
+            if (!outcomes.empty()) {
+                report.findings.push_back(swing_finding(job, car, id, title, outcomes, *question.asked));
+                report.outcomes.insert(report.outcomes.end(), outcomes.begin(), outcomes.end());
+            } else if (main_question || (asked && question.cases.front() != SwingCase::over_slam)) {
+                report.findings.push_back(not_measured(id, title, lacking(car, door)));
+            } else if (asked) {
+                report.findings.push_back(not_measured(id, title, {"how far " + door.name + " travels past shut"}));
+            }
+        }
+        if (body) {  // The outcomes must not outlive what they point at.
+            std::erase_if(report.outcomes, [&](const SwingOutcome& o) { return o.pair.fixed == &*body; });
+        }
+    }
+    if (car.doors.empty()) {
+        report.findings.push_back(not_measured("swing/doors", "Doors to skirt", {"the doors"}));
+    }
+    return report;
+}
+
+}  // namespace sillwright::core
