@@ -19,6 +19,9 @@ struct BendNumbers {
     geometry::Angle bend_to;     ///< Angle to bend to, so that it springs back to the one wanted.
 };
 
+/// Where the numbers come from, as a finding says it.
+inline constexpr const char* k_bend_source = "bend geometry; neutral line and springback: common practice, no source";
+
 /// `angle` is how far the sheet is turned: 90 degrees for a square corner.
 /// Precondition: lengths not negative, 0 <= angle < 180 degrees.
 BendNumbers bend_numbers(geometry::Angle angle, geometry::Length inner_radius, geometry::Length sheet,
