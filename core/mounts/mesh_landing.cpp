@@ -26,8 +26,8 @@ std::optional<double> down_axis(const Vector3d& at, const Vector3d& axis, const 
     }
     const Vector3d from_a = at - a;
     const Vector3d across = from_a.cross(axis);
-    const double share_b = -(c - a).dot(across) / steepness;
-    const double share_c = (b - a).dot(across) / steepness;
+    const double share_b = (c - a).dot(across) / steepness;
+    const double share_c = -(b - a).dot(across) / steepness;
     if (share_b < -k_share_slack || share_c < -k_share_slack || share_b + share_c > 1.0 + k_share_slack) {
         return std::nullopt;
     }

@@ -14,6 +14,14 @@ using geometry::millimetres;
 
 namespace {
 
+/// A margin nearer to zero than this is zero: rounding of places some metres from the
+/// origin, and far below anything that is measured.
+constexpr double k_rounding = 1e-9;
+
+double rounded(double margin) {
+    return std::abs(margin) < k_rounding ? 0.0 : margin;
+}
+
 Input length_input(const std::string& name, double value_mm) {
     return {name, mm_text(millimetres(value_mm))};
 }
@@ -33,14 +41,14 @@ double take_sd(const Mount& mount, const Landing& landing, const ToBound& to, Ch
 void at_least(CheckedMount& checked, double found, double required) {
     checked.found = found;
     checked.required = required;
-    checked.margin = found - required;
+    checked.margin = rounded(found - required);
     checked.at_least = true;
 }
 
 void at_most(CheckedMount& checked, double found, double required) {
     checked.found = found;
     checked.required = required;
-    checked.margin = required - found;
+    checked.margin = rounded(required - found);
     checked.at_least = false;
 }
 
