@@ -138,7 +138,8 @@ void set_motion(const Door& door, DoorModel& model) {
     const Eigen::Vector3d lower = in_mm(door.hinge->lower);
     const Eigen::Vector3d upper = in_mm(door.hinge->upper);
     HingeMotion motion;
-    motion.axis_point_mm = door.hinge->sag_about ? in_mm(*door.hinge->sag_about) : Eigen::Vector3d(0.5 * (lower + upper));
+    motion.axis_point_mm =
+        door.hinge->sag_about ? in_mm(*door.hinge->sag_about) : Eigen::Vector3d(0.5 * (lower + upper));
     motion.axis_direction = (upper - lower).normalized();
     motion.opening = *door.opening;
     // A door that lies ahead of its hinge swings, and sags, the other way round.
@@ -189,8 +190,8 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
 
 }  // namespace
 
-Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::filesystem::path& folder,
-                               Length deviation, std::vector<Finding>& findings) {
+Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::filesystem::path& folder, Length deviation,
+                               std::vector<Finding>& findings) {
     const Piece& piece = job.skirt.pieces[index];
     PieceModel model;
     model.name = piece.name;

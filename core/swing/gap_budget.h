@@ -19,7 +19,7 @@ namespace sillwright::core {
 /// Source: root sum of squares of independent deviations, twice for about 95 %
 ///   (ISO/IEC Guide 98-3, from memory); the gaps asked for are common practice.
 struct GapBudget {
-    geometry::Length required;         ///< Of what is known; a lower bound if something is missing.
+    geometry::Length required;  ///< Of what is known; a lower bound if something is missing.
     std::vector<Input> inputs;
     std::vector<std::string> missing;  ///< What must be measured before `required` is the whole.
 };

@@ -172,21 +172,17 @@ Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const Swi
     return std::optional<SwingOutcome>{SwingOutcome{pair, which, motion, std::move(distance).value()}};
 }
 
-Finding swing_finding(const Job& job, const CarModel& car, const std::string& id, const std::string& title,
-                      const std::vector<SwingOutcome>& outcomes, const Entry& asked) {
-    std::vector<Judged> all;
-    for (const SwingOutcome& outcome : outcomes) {
-        all.push_back(judge(job, outcome, asked));
-    }
-    const Judged& worst = *std::min_element(
-        all.begin(), all.end(), [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
+namespace {
+
+/// The finding for the outcome that leaves the least.
+Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& question, const Judged& worst) {
     const SwingOutcome& outcome = *worst.outcome;
     const MotionDistance& distance = outcome.distance;
     const DoorModel& door = car.doors[outcome.pair.door];
 
     Finding finding;
-    finding.id = id;
-    finding.title = title;
+    finding.id = question.id;
+    finding.title = question.title;
     finding.stage = Stage::swing;
     finding.required = in_mm(worst.budget.required);
     if (worst.found) {
@@ -195,8 +191,8 @@ Finding swing_finding(const Job& job, const CarModel& car, const std::string& id
     }
     finding.inputs = worst.budget.inputs;
     finding.inputs.push_back({"least distance reached", mm_text(distance.least)});
-    finding.inputs.push_back({"deviation of both meshes, taken off", mm_text(outcome.pair.moving->mesh.deviation +
-                                                                             outcome.pair.fixed->mesh.deviation)});
+    finding.inputs.push_back({"deviation of both meshes, taken off",
+                              mm_text(outcome.pair.moving->mesh.deviation + outcome.pair.fixed->mesh.deviation)});
     finding.missing = worst.budget.missing;
     if (outcome.which == SwingCase::moving && !door.released) {
         finding.missing.push_back("the sag of " + door.name + " off its striker");
@@ -206,49 +202,27 @@ Finding swing_finding(const Job& job, const CarModel& car, const std::string& id
             finding.touching.push_back({interval.from, interval.to});
         }
     }
-    finding.state = distance.touches
-                        ? State::falls_short
-                        : state_of(finding.margin, job.limits.close_band.value, finding.missing);
+    finding.state = distance.touches ? State::falls_short
+                                     : state_of(finding.margin, in_mm(job.limits.close_band.value), finding.missing);
     finding.place.along = geometry::millimetres(distance.on_fixed_mm.x());
     finding.place.on_part_mm = distance.on_fixed_mm;
     finding.place.on_other_mm = distance.on_moving_mm;
     finding.place.door_angle = distance.at;
-    finding.place.words = "at " + place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
+    finding.place.words =
+        "at " + place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
     const std::optional<geometry::Loft> no_line;
-    finding.why = why_words(outcome, strip_words(*outcome.pair.fixed,
-                                                 outcome.pair.piece ? car.pieces[*outcome.pair.piece].line : no_line,
-                                                 distance.fixed_triangle));
+    finding.why = why_words(
+        outcome, strip_words(*outcome.pair.fixed, outcome.pair.piece ? car.pieces[*outcome.pair.piece].line : no_line,
+                             distance.fixed_triangle));
     finding.formula = gap_formula();
     finding.source = gap_source();
     return finding;
 }
 
-namespace {
-
-/// One line of the report: which outcomes of a door, and what is asked of them.
-struct Question {
-    const char* name;   ///< In the id.
-    const char* words;  ///< In the title.
-    std::vector<SwingCase> cases;
-    std::vector<MovingKind> kinds;
-    const Entry* asked;
-};
-
-std::vector<Question> questions(const Limits& limits) {
-    using enum SwingCase;
-    using enum MovingKind;
-    return {{"shut", "shut", {striker, released}, {edge, cladding, carried}, &limits.gap_shut},
-            {"moving", "moving", {moving}, {edge}, &limits.gap_moving_edge},
-            {"cladding moving", "moving, its cladding", {moving}, {cladding}, &limits.gap_moving_cladding},
-            {"carried moving", "moving, what it carries", {moving}, {carried}, &limits.gap_moving_edge},
-            {"past shut", "slammed past shut", {over_slam}, {edge, carried}, &limits.gap_moving_edge},
-            {"cladding past shut", "slammed past shut, its cladding", {over_slam}, {cladding}, &limits.gap_moving_cladding}};
-}
-
-Finding not_measured(const std::string& id, const std::string& title, std::vector<std::string> missing) {
+Finding not_measured(const SwingQuestion& question, std::vector<std::string> missing) {
     Finding finding;
-    finding.id = id;
-    finding.title = title;
+    finding.id = question.id;
+    finding.title = question.title;
     finding.stage = Stage::swing;
     finding.state = State::not_measured;
     finding.why = "Nothing can be said of the gap yet.";
@@ -256,11 +230,6 @@ Finding not_measured(const std::string& id, const std::string& title, std::vecto
     finding.source = gap_source();
     finding.missing = std::move(missing);
     return finding;
-}
-
-bool carries_something(const Job& job, const std::string& door) {
-    return std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
-                       [&](const Piece& piece) { return piece.carried_by == door; });
 }
 
 /// What a door's findings lack that no outcome will tell.
@@ -277,55 +246,97 @@ std::vector<std::string> lacking(const CarModel& car, const DoorModel& door) {
 
 }  // namespace
 
-Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch) {
-    SwingReport report;
+std::vector<SwingQuestion> swing_questions(const Job& job, const CarModel& car) {
+    using enum SwingCase;
+    using enum MovingKind;
+    const Limits& limits = job.limits;
+    std::vector<SwingQuestion> questions;
     for (std::size_t d = 0; d < car.doors.size(); ++d) {
-        const DoorModel& door = car.doors[d];
-        std::optional<BodyModel> body;
-        if (car.body && carries_something(job, door.name)) {
-            auto surface = body_surface(*car.body, k_check_deviation);
-            if (!surface) {
-                return surface.error();
-            }
-            body = std::move(surface).value();
+        const std::string& name = car.doors[d].name;
+        const auto add = [&](const char* what, const char* words, std::vector<SwingCase> cases,
+                             std::vector<MovingKind> kinds, const Entry& asked) {
+            questions.push_back({d, "swing/" + name + "/" + what, name + " to skirt, " + words, std::move(cases),
+                                 std::move(kinds), asked});
+        };
+        add("shut", "shut", {striker, released}, {edge, cladding, carried}, limits.gap_shut);
+        add("moving", "moving", {moving}, {edge}, limits.gap_moving_edge);
+        add("cladding moving", "its cladding moving", {moving}, {cladding}, limits.gap_moving_cladding);
+        add("carried moving", "what it carries moving", {moving}, {carried}, limits.gap_moving_edge);
+        add("past shut", "slammed past shut", {over_slam}, {edge, carried}, limits.gap_moving_edge);
+        add("cladding past shut", "its cladding slammed past shut", {over_slam}, {cladding},
+            limits.gap_moving_cladding);
+    }
+    return questions;
+}
+
+Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
+                                 const BodyModel* body, const geometry::Watch& watch) {
+    SwingAnswer answer;
+    bool arises = false;
+    for (const SwingPair& pair : swing_pairs(job, car, question.door, body)) {
+        if (std::find(question.kinds.begin(), question.kinds.end(), pair.kind) == question.kinds.end()) {
+            continue;
         }
-        const auto pairs = swing_pairs(job, car, d, body ? &*body : nullptr);
-        for (const Question& question : questions(job.limits)) {
-            const std::string id = "swing/" + door.name + "/" + question.name;
-            const std::string title = door.name + " to skirt, " + question.words;
-            std::vector<SwingOutcome> outcomes;
-            bool asked = false;
-            for (const SwingPair& pair : pairs) {
-                if (std::find(question.kinds.begin(), question.kinds.end(), pair.kind) == question.kinds.end()) {
-                    continue;
-                }
-                asked = true;
-                for (const SwingCase which : question.cases) {
-                    auto outcome = swing_outcome(car, pair, which, watch);
-                    if (!outcome) {
-                        return outcome.error();
-                    }
-                    if (outcome.value()) {
-                        outcomes.push_back(*outcome.value());
-                    }
-                }
+        arises = true;
+        for (const SwingCase which : question.cases) {
+            auto outcome = swing_outcome(car, pair, which, watch);
+            if (!outcome) {
+                return outcome.error();
             }
-            const bool main_question = question.cases.front() != SwingCase::over_slam && question.kinds.front() == MovingKind::edge;
-            if (!outcomes.empty()) {
-                report.findings.push_back(swing_finding(job, car, id, title, outcomes, *question.asked));
-                report.outcomes.insert(report.outcomes.end(), outcomes.begin(), outcomes.end());
-            } else if (main_question || (asked && question.cases.front() != SwingCase::over_slam)) {
-                report.findings.push_back(not_measured(id, title, lacking(car, door)));
-            } else if (asked) {
-                report.findings.push_back(not_measured(id, title, {"how far " + door.name + " travels past shut"}));
+            if (outcome.value()) {
+                answer.outcomes.push_back(*outcome.value());
             }
-        }
-        if (body) {  // The outcomes must not outlive what they point at.
-            std::erase_if(report.outcomes, [&](const SwingOutcome& o) { return o.pair.fixed == &*body; });
         }
     }
+    if (!answer.outcomes.empty()) {
+        std::vector<Judged> judged;
+        for (const SwingOutcome& outcome : answer.outcomes) {
+            judged.push_back(judge(job, outcome, question.asked));
+        }
+        const auto worst = std::min_element(judged.begin(), judged.end(),
+                                            [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
+        answer.worst = static_cast<std::size_t>(worst - judged.begin());
+        answer.finding = finding_of(job, car, question, *worst);
+        return answer;
+    }
+    const DoorModel& door = car.doors[question.door];
+    if (question.cases.front() == SwingCase::over_slam) {
+        if (arises) {
+            answer.finding = not_measured(question, {"how far " + door.name + " travels past shut"});
+        }
+    } else if (arises || question.kinds.front() == MovingKind::edge) {
+        answer.finding = not_measured(question, lacking(car, door));
+    }
+    return answer;
+}
+
+Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch) {
+    SwingReport report;
+    std::optional<BodyModel> body;
+    const bool carried = std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                                     [](const Piece& piece) { return piece.carried_by != "body"; });
+    if (carried && car.body) {
+        auto surface = body_surface(*car.body, k_check_deviation);
+        if (!surface) {
+            return surface.error();
+        }
+        body = std::move(surface).value();
+    }
+    for (const SwingQuestion& question : swing_questions(job, car)) {
+        auto answered = swing_answer(job, car, question, body ? &*body : nullptr, watch);
+        if (!answered) {
+            return answered.error();
+        }
+        SwingAnswer answer = std::move(answered).value();
+        if (answer.finding) {
+            report.findings.push_back(std::move(*answer.finding));
+        }
+        std::copy_if(answer.outcomes.begin(), answer.outcomes.end(), std::back_inserter(report.outcomes),
+                     [&](const SwingOutcome& outcome) { return !body || outcome.pair.fixed != &*body; });
+    }
     if (car.doors.empty()) {
-        report.findings.push_back(not_measured("swing/doors", "Doors to skirt", {"the doors"}));
+        report.findings.push_back(
+            not_measured({0, "swing/doors", "doors to skirt", {}, {}, {}}, {"the doors, or that there are none"}));
     }
     return report;
 }

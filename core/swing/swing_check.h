@@ -50,8 +50,31 @@ std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::siz
 geometry::Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const SwingPair& pair, SwingCase which,
                                                             const geometry::Watch& watch);
 
-/// The findings of all doors: shut, moving (edges, cladding and carried pieces each
-/// for itself), and past shut; and the outcomes they rest on.
+/// One line of the report: a door, which cases and moving bodies of it, and what is
+/// asked of their gap.
+struct SwingQuestion {
+    std::size_t door = 0;
+    std::string id;     ///< "swing/front door/moving"
+    std::string title;  ///< "front door to skirt, moving"
+    std::vector<SwingCase> cases;
+    std::vector<MovingKind> kinds;
+    Entry asked;
+};
+std::vector<SwingQuestion> swing_questions(const Job& job, const CarModel& car);
+
+/// A question's finding and what it rests on; the outcomes point into `car` and `body`.
+struct SwingAnswer {
+    std::optional<Finding> finding;  ///< None where the question does not arise.
+    std::vector<SwingOutcome> outcomes;
+    std::size_t worst = 0;  ///< The outcome that the finding reports, if there are any.
+};
+/// Errors: as geometry::least_distance; stopped.
+geometry::Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
+                                           const BodyModel* body, const geometry::Watch& watch = {});
+
+/// The findings of all doors: shut, moving and past shut, edges, cladding and carried
+/// pieces each for itself; and the outcomes they rest on, but for those against the
+/// car's own surface.
 ///
 /// Numbers: found is the proven bound, so no angle has less; touching is reported
 ///   by its angles, with the depth that is reached at least as a negative found.
@@ -61,10 +84,5 @@ struct SwingReport {
     std::vector<SwingOutcome> outcomes;
 };
 geometry::Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch = {});
-
-/// One finding from the outcomes of one door that belong to it, worst margin first
-/// to be taken. Precondition: at least one outcome.
-Finding swing_finding(const Job& job, const CarModel& car, const std::string& id, const std::string& title,
-                      const std::vector<SwingOutcome>& outcomes, const Entry& asked);
 
 }  // namespace sillwright::core

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <vector>
+
+#include "core/car_model.h"
+#include "core/finding.h"
+#include "core/job.h"
+#include "core/swing/swing_check.h"
+#include "geometry/motion_distance.h"
+#include "geometry/result.h"
+
+namespace sillwright::core {
+
+/// A job and all that was computed from it.
+struct Evaluation {
+    Job job;
+    CarModel car;
+    std::vector<Finding> findings;       ///< Worst margin first; see sort_findings.
+    std::vector<SwingOutcome> outcomes;  ///< They point into `car`.
+};
+
+/// Computes a job whose mesh and STEP files lie in `folder`: the model, then every
+/// finding, then the mends of those that fall short.
+/// Errors: as car_model and check_swing; stopped.
+geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
+                                                             const geometry::Watch& watch = {});
+
+/// Those that fall short first, then close, then not measured, then those that hold;
+/// within each the smallest margin first, then by id.
+void sort_findings(std::vector<Finding>& findings);
+
+}  // namespace sillwright::core
