@@ -163,6 +163,14 @@ void put_check(Finding& finding, const Job& job, MountCheck check, CheckedMount 
     finding.missing = std::move(checked.missing);
 }
 
+/// The flange runs out along the car before it comes to the mount.
+Finding run_out(const Job& job, const Mount& mount, const std::string& piece) {
+    Finding finding = blank(job, mount, k_checks.front());
+    finding.state = State::falls_short;
+    finding.why = "The flange of " + piece + " has run out where " + mount.name + " is: there is nothing to land on.";
+    return finding;
+}
+
 Finding never_meets(const Job& job, const Mount& mount, const std::string& what) {
     Finding finding = blank(job, mount, k_checks.front());
     finding.state = State::falls_short;
@@ -197,7 +205,8 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, st
     std::vector<Finding> findings;
     const auto landed = landing(mount, face);
     if (!landed) {
-        findings.push_back(never_meets(job, mount, "the flange of " + part.name));
+        findings.push_back(face.at(mount.at.along.value) ? never_meets(job, mount, "the flange of " + part.name)
+                                                         : run_out(job, mount, part.name));
         findings.push_back(grip_finding(job, mount, part));
         return findings;
     }

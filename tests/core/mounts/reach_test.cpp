@@ -8,6 +8,7 @@
 
 #include "core/drawn_loft.h"
 #include "core/job_file.h"
+#include "core/sill_frame.h"
 #include "tests/core/mounts/flange_world.h"
 
 // Expected numbers: plane trigonometry in the world of flange_world.h, done here by
@@ -171,6 +172,34 @@ TEST(Reach, GrowthOfAFlangeMovedAtBothStations) {
     EXPECT_NEAR(edge.mend->moves[0].by_mm.y(), 0.0, k_rounding);
 }
 
+TEST(Reach, MountAtAStationMovesThatStationAlone) {
+    Job job = flat_world();
+    job.mounts[0].at.along = mm(500);
+    job.mounts[0].at.out = mm(120);
+    const Finding edge = finding_of(job, "mounts/H1/edge");
+    ASSERT_TRUE(edge.mend);
+    ASSERT_EQ(edge.mend->moves.size(), 1U);
+    EXPECT_EQ(edge.mend->moves[0].node_id, "2 flange end");
+    expect_mended(job, "mounts/H1/edge");
+}
+
+TEST(Reach, WordsOfAMend) {
+    Job job = flat_world();
+    job.mounts[0].at.out = mm(147);
+    const Finding bend = finding_of(job, "mounts/H1/bend");
+    ASSERT_TRUE(bend.mend);
+    EXPECT_EQ(bend.mend->words.rfind("Draw the bend back by ", 0), 0U) << bend.mend->words;
+    EXPECT_NE(bend.mend->words.find("at stations 2 to 3."), std::string::npos) << bend.mend->words;
+}
+
+TEST(Reach, NoMendWhereThePieceCannotGrowSoFar) {
+    Job job = flat_world();
+    job.mounts[0].at.out = mm(110 - 200);
+    const Finding reach = finding_of(job, "mounts/H1/reach");
+    EXPECT_EQ(reach.state, State::falls_short);
+    EXPECT_FALSE(reach.mend);
+}
+
 TEST(Reach, BeyondTheBend) {
     Job job = flat_world();
     job.mounts[0].at.out = mm(147);
@@ -216,6 +245,7 @@ TEST(Reach, FlangeThatHasRunOut) {
     ASSERT_NE(reach, nullptr);
     EXPECT_EQ(reach->state, State::falls_short);
     EXPECT_FALSE(reach->found);
+    EXPECT_NE(reach->why.find("has run out"), std::string::npos) << reach->why;
 }
 
 TEST(Reach, GapTooWide) {
@@ -324,6 +354,21 @@ TEST(Reach, EstateAHoldsEverywhere) {
         numbers += finding.margin ? 1 : 0;
     }
     EXPECT_GE(numbers, 6U * 8U);  // Eight mounts or more, six findings each.
+}
+
+TEST(Reach, EstateAIsMendedWhereItIsMadeToMiss) {
+    const auto path = std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright";
+    const auto read = read_job(path);
+    ASSERT_TRUE(read) << read.error().message;
+    Job job = read.value();
+    Mount& mount = job.mounts[2];
+    mount.at.out = mm(in_mm(mount.at).y() - 20);
+    expect_mended(job, "mounts/" + mount.name + "/reach");
+    expect_mended(job, "mounts/" + mount.name + "/edge");
+    mount.at.out = mm(in_mm(mount.at).y() + 34);
+    expect_mended(job, "mounts/" + mount.name + "/bend");
+    mount.at.up = mm(in_mm(mount.at).z() + 2);
+    expect_mended(job, "mounts/" + mount.name + "/seat gap");
 }
 
 }  // namespace
