@@ -150,7 +150,7 @@ struct Move {
 /// The shortest move by which the margin comes to zero, if growing moves find one.
 std::optional<Move> search(const Trial& trial, double shortfall) {
     double low = 0.0;
-    double high = std::max(shortfall, k_least_try_mm);
+    double high = std::clamp(shortfall, k_least_try_mm, k_most_move_mm);
     auto margin = trial.margin(high);
     while (margin && *margin < 0.0 && high < k_most_move_mm) {
         low = high;
