@@ -2,7 +2,6 @@
 
 #include <Eigen/Geometry>
 #include <cmath>
-#include <cstdio>
 
 #include "core/number_text.h"
 #include "geometry/units.h"
@@ -72,9 +71,7 @@ CheckedMount check_edge(const Limits& limits, const Mount& mount, const Landing&
     const ToBound& nearest = landing.hole_edge;
     checked.bound = nearest.bound;
     double required = take_sd(mount, landing, nearest, checked);
-    char factor[32];
-    std::snprintf(factor, sizeof factor, "%g", limits.edge_distance_diameters);
-    checked.inputs.push_back({"diameters asked for", factor});
+    checked.inputs.push_back({"diameters asked for", number_text(limits.edge_distance_diameters)});
     if (mount.fastener.diameter) {
         checked.inputs.push_back(length_input("fastener diameter", in_mm(mount.fastener.diameter->value)));
         required += limits.edge_distance_diameters * in_mm(mount.fastener.diameter->value);

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
 #include <functional>
 #include <utility>
 
@@ -158,12 +157,10 @@ void put_bend(Finding& finding, const Piece& piece, const FlangeFace& face, cons
     const BendNumbers numbers = bend_numbers(bend.angle, piece.flange.inner_radius->value, piece.sheet->value,
                                              *piece.flange.neutral_fraction, *piece.flange.springback);
     const Length straight = millimetres(face.at(bend.along)->length_mm - *face.flat_from_mm(bend.along));
-    char fraction[32];
-    std::snprintf(fraction, sizeof fraction, "%g", *piece.flange.neutral_fraction);
     finding.inputs = {{"bend angle", degree_text(bend.angle)},
                       {"inner radius", mm_text(piece.flange.inner_radius->value)},
                       {"sheet", mm_text(piece.sheet->value)},
-                      {"neutral line, part of the thickness from inside", fraction},
+                      {"neutral line, part of the thickness from inside", number_text(*piece.flange.neutral_fraction)},
                       {"springback", degree_text(*piece.flange.springback)},
                       {"bend allowance", mm_text(numbers.allowance)},
                       {"setback", mm_text(numbers.setback)},
