@@ -207,7 +207,7 @@ void MainWindow::show_job(CheckedJob checked) {
     setWindowTitle(title + QStringLiteral(" · ") + side_->text() + QStringLiteral(" · Sillwright"));
     count_->setText(QString::fromStdString(count_sentence(checked_->findings)));
     model_->set_findings(checked_->findings);
-    solid_->show_scene(checked_->solids);
+    show_solids();
     stations_ = job.stations;
     std::stable_sort(stations_.begin(), stations_.end(),
                      [](const auto& a, const auto& b) { return a.along.value < b.along.value; });
@@ -273,6 +273,15 @@ void MainWindow::step_station(int by) {
     station_ = static_cast<std::size_t>(
         std::clamp<std::ptrdiff_t>(wanted, 0, static_cast<std::ptrdiff_t>(stations_.size()) - 1));
     show_station();
+}
+
+void MainWindow::show_solids() {
+    auto solids = checked_->solids();
+    if (solids) {
+        solid_->show_scene(std::move(solids).value());
+    } else {
+        solid_->show_sentence(QString::fromStdString(solids.error().message));
+    }
 }
 
 void MainWindow::show_station() {

@@ -40,6 +40,7 @@ private:
     [[nodiscard]] QWidget* make_heading();
     [[nodiscard]] QWidget* make_section_side();
     [[nodiscard]] QWidget* make_findings_side();
+    void show_solids();
     void show_station();
 
     CoreLink core_;

@@ -86,12 +86,23 @@ TEST_F(Window, WithoutX11ASentenceStandsForTheSolid) {
 TEST_F(Window, AJobWithoutStationsOrDoorsIsShownAllTheSame) {
     CheckedJob bare = invented_job();
     bare.job.stations.clear();
-    bare.solids = {};
+    bare.solids = [] { return SolidScene{}; };
     window_.show_job(bare);
     EXPECT_TRUE(drawing()->sentence().contains("No station"));
     EXPECT_FALSE(enabled("stationBefore"));
     EXPECT_FALSE(enabled("stationBeyond"));
     EXPECT_TRUE(window_.findChild<QSlider*>("doorSlider")->isHidden());
+}
+
+TEST_F(Window, SolidsThatCannotBeMadeSayWhy) {
+    CheckedJob job = invented_job();
+    job.solids = []() -> geometry::Result<SolidScene> {
+        return geometry::Error{geometry::ErrorCode::does_not_fit, "The sheet does not fit."};
+    };
+    window_.show_job(job);
+    EXPECT_EQ(text("noSolidPicture"), "The sheet does not fit.");
+    window_.show_job(invented_job());
+    EXPECT_TRUE(text("noSolidPicture").contains("X11"));
 }
 
 TEST_F(Window, ASectionThatCannotBeMadeSaysWhy) {
