@@ -1,6 +1,7 @@
 #include "geometry/mesh_section.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <unordered_map>
 #include <utility>
@@ -10,6 +11,9 @@ namespace sillwright::geometry {
 using Eigen::Vector3d;
 
 namespace {
+
+/// Rounding of a coordinate of some kilometres; far below any edge.
+constexpr double k_in_plane_mm = 1e-9;
 
 /// An edge of the mesh by its two points, whichever way it is run through.
 std::uint64_t edge_key(std::int32_t a, std::int32_t b) {
@@ -29,7 +33,8 @@ public:
     Cut(const Mesh& mesh, const Plane& plane) : mesh_{mesh} {
         height_.reserve(mesh.points.size());
         for (const Vector3d& p : mesh.points) {
-            height_.push_back(plane.normal.dot(p - plane.point_mm));
+            const double height = plane.normal.dot(p - plane.point_mm);
+            height_.push_back(std::abs(height) < k_in_plane_mm ? 0.0 : height);
         }
         for (const Triangle& triangle : mesh.triangles) {
             take(triangle);

@@ -25,9 +25,9 @@ struct CutChain {
 /// Shape: closed chains where the mesh is closed and consistently turned, running
 ///   anticlockwise round its material as seen against the normal (a hole clockwise);
 ///   open ones else. No two neighbouring points are the same.
-/// Accuracy: on the mesh and in the plane to rounding. A corner in the plane counts
-///   as in front of it (on the normal's side): a face in the plane is cut round its
-///   rim if the body lies behind the plane, and not at all if it lies in front.
+/// Accuracy: on the mesh and in the plane to rounding. Corners nearer than 1e-9 mm to
+///   the plane are taken to lie in it, and count as in front (on the normal's side): a face in the plane is cut round
+///   its rim if the body lies behind the plane, and not at all if it lies in front.
 std::vector<CutChain> mesh_section(const Mesh& mesh, const Plane& plane);
 
 }  // namespace sillwright::geometry
