@@ -1,8 +1,11 @@
 #include "geometry/contact_states.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
+#include <utility>
 
 namespace sillwright::geometry {
 
@@ -23,30 +26,74 @@ constexpr std::size_t k_most_crossings = 256;
 /// Angles of one touching interval at which the depth is looked for.
 constexpr int k_depth_angles = 9;
 
+/// Nothing is said of a motion beyond this angle (radians) to either side.
+constexpr double k_longest_stay = 0.1;
+
+/// The motion of one body seen from the other, about one angle: the turn per radian
+/// (velocity = turn x (point - axis point)), and bounds on its length and on any
+/// point's speed nearby.
+struct Relative {
+    Vector3d axis_point;
+    Vector3d turn;
+    double most_turn;
+    double most_speed;
+    double rounding;
+};
+
+/// The f at which `slack` is used up by f * rate + f^2 / 2 * bend.
+double lasts(double slack, double rate, double bend) {
+    if (!(slack > 0.0)) {
+        return 0.0;
+    }
+    const double per = rate + std::sqrt(rate * rate + 2.0 * bend * slack);
+    return per > 0.0 ? std::min(k_longest_stay, 2.0 * slack / per) : k_longest_stay;
+}
+
 /// For how long, to either side in radians, the edge p-q keeps piercing the
-/// triangle t. Each of the five signed volumes must keep its sign.
+/// triangle t. Each of the five signed volumes must keep its sign: it does while
+/// its rate now, and the most that its second derivative can be, do not use it up.
 ///
-/// Seen from the triangle, the edge d = q - p moves rigidly: its points at most
-/// `speed` and it turns at most `turn` per radian. A side volume changes by twice
-/// the triangle's area times the way of its end. The volume of d with the edge
-/// e = b - a has the rate d'.((a-p) x (b-p)) + p'.(d x e), so at most
-/// C0 + C1 f after an angle f, with C0 = turn |d| |(a-p) x (b-p)| + speed |d x e| and
-/// C1 = 2 speed turn |d| |e|; it keeps its sign while C0 f + C1 f^2 / 2 is less than it.
-double stays_pierced(const Vector3d& p, const Vector3d& q, const Corners& t, double speed, double turn) {
+/// Seen from the triangle the edge d = q - p moves as R(u, f) R(y, k f) or the
+/// inverse of that: points at a speed of at most S and an acceleration of at most T S,
+/// d' at most T |d| and d'' at most T^2 |d|, where T = 1 + |k| and S = T times the
+/// radius.
+/// Side: V = n.(p - a) with n twice the triangle's area long: V' = n.p', |V''| <= |n| T S.
+/// Edge e = b - a: V = d.N, N = (a - p) x (b - p), N' = p' x (a - b), so
+///   V' = d'.N + p'.(d x e),
+///   V'' = d''.N + d'.N' + p''.(d x e) + p'.(d' x e)
+///       <= T^2 |d| (|N| + S |e| f) + 3 T S |d| |e|.
+/// Corners known to within `rounding` change V by that times the areas on which
+/// they stand; twice is taken, for the rounding of the volumes themselves.
+double stays_pierced(const Vector3d& p, const Vector3d& q, const Corners& t, const Relative& motion) {
     const Piercing volumes = piercing(p, q, t);
     if (!volumes.pierces()) {
         return 0.0;
     }
-    const double twice_area = (t[1] - t[0]).cross(t[2] - t[0]).norm();
-    double angle = std::min(std::abs(volumes.side_p), std::abs(volumes.side_q)) / (speed * twice_area);
+    const double turn = motion.most_turn;
+    const double speed = motion.most_speed;
+    const Vector3d normal = (t[1] - t[0]).cross(t[2] - t[0]);
+    const double around = (t[1] - t[0]).norm() + (t[2] - t[0]).norm();
+    double angle = k_longest_stay;
+    const auto side = [&](const Vector3d& end, double volume) {
+        const double unsure = 2.0 * motion.rounding * (normal.norm() + 2.0 * around * (end - t[0]).norm());
+        const double rate = std::abs(normal.dot(motion.turn.cross(end - motion.axis_point)));
+        angle = std::min(angle, lasts(std::abs(volume) - unsure, rate, normal.norm() * turn * speed));
+    };
+    side(p, volumes.side_p);
+    side(q, volumes.side_q);
     const Vector3d d = q - p;
+    const Vector3d d_rate = motion.turn.cross(d);
+    const Vector3d p_rate = motion.turn.cross(p - motion.axis_point);
     for (std::size_t k = 0; k < 3; ++k) {
-        const Vector3d& a = t[k];
-        const Vector3d& b = t[(k + 1) % 3];
-        const double c0 = turn * d.norm() * (a - p).cross(b - p).norm() + speed * d.cross(b - a).norm();
-        const double c1 = 2.0 * speed * turn * d.norm() * (b - a).norm();
-        const double volume = std::abs(volumes.edges[k]);
-        angle = std::min(angle, 2.0 * volume / (c0 + std::sqrt(c0 * c0 + 2.0 * c1 * volume)));
+        const Vector3d to_a = t[k] - p;
+        const Vector3d to_b = t[(k + 1) % 3] - p;
+        const Vector3d e = to_b - to_a;
+        const Vector3d area = to_a.cross(to_b);
+        const double unsure = 4.0 * motion.rounding * (area.norm() + d.norm() * (to_a.norm() + to_b.norm()));
+        const double rate = std::abs(d_rate.dot(area) + p_rate.dot(d.cross(e)));
+        const double bend = turn * turn * d.norm() * (area.norm() + speed * e.norm() * k_longest_stay) +
+                            3.0 * turn * speed * d.norm() * e.norm();
+        angle = std::min(angle, lasts(std::abs(volumes.edges[k]) - unsure, rate, bend));
     }
     return angle;
 }
@@ -80,41 +127,61 @@ bool part_inside(const DistanceTree& body, const DistanceTree& parts, const Isom
     });
 }
 
-/// The deepest corner of `parts` inside `body`.
+/// Depth of a point inside a closed body; negative outside.
+double depth_of(const DistanceTree& body, const Vector3d& p) {
+    const double distance = nearest_on_surface(body, p).distance_mm;
+    return inside(body, p) ? distance : -distance;
+}
+
+/// The deepest corner of `parts` inside `body`, if one is deeper than `floor`.
+///
+/// Between two points the depth changes by no more than they are apart, so no corner
+/// of a box is deeper than its middle by more than the box's radius.
 struct Deepest {
-    double depth = 0.0;
+    double depth;
     Vector3d p = Vector3d::Zero();  // In the body's frame.
 };
-Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, const Isometry3d& body_from_parts) {
-    Deepest deepest;
+Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, const Isometry3d& body_from_parts,
+                       double floor) {
+    Deepest deepest{floor};
     if (!body.closed()) {
         return deepest;
     }
     const Box box = box_of(body, Isometry3d::Identity());
-    std::vector<std::int32_t> stack{0};
-    while (!stack.empty()) {
-        const auto index = stack.back();
-        stack.pop_back();
+    struct Task {
+        std::int32_t index;
+        double most;
+    };
+    const auto task_of = [&](std::int32_t index) {
         const auto& node = parts.nodes()[static_cast<std::size_t>(index)];
         const Vector3d centre = body_from_parts * node.centre;
-        if (((centre.array() + node.radius) < box.low.array()).any() ||
-            ((centre.array() - node.radius) > box.high.array()).any()) {
+        // Outside the box of the body a point is at least that far from the body.
+        const double off = (box.low - centre).cwiseMax(centre - box.high).maxCoeff();
+        return Task{index, node.radius - off <= deepest.depth ? -1.0 : depth_of(body, centre) + node.radius};
+    };
+    std::vector<Task> stack{task_of(0)};
+    while (!stack.empty()) {
+        const Task task = stack.back();
+        stack.pop_back();
+        if (task.most <= deepest.depth) {
             continue;
         }
+        const auto& node = parts.nodes()[static_cast<std::size_t>(task.index)];
         if (!node.is_leaf()) {
-            stack.push_back(node.second);
-            stack.push_back(index + 1);
+            Task first = task_of(node.second);
+            Task second = task_of(task.index + 1);
+            if (first.most > second.most) {
+                std::swap(first, second);
+            }
+            stack.push_back(first);
+            stack.push_back(second);
             continue;
         }
         for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
             for (const Vector3d& corner : parts.corners(slot)) {
                 const Vector3d p = body_from_parts * corner;
-                if (!box.holds(p)) {
-                    continue;
-                }
-                const double distance = nearest_on_surface(body, p).distance_mm;
-                if (distance > deepest.depth && inside(body, p)) {
-                    deepest = {distance, p};
+                if (const double depth = box.holds(p) ? depth_of(body, p) : 0.0; depth > deepest.depth) {
+                    deepest = {depth, p};
                 }
             }
         }
@@ -172,29 +239,36 @@ private:
         double low, high;
     };
 
+    /// A part of a span that is proven touching counts from this half width on: far
+    /// less than the bracket, so that an end is found to within it, in few steps.
+    [[nodiscard]] double least_stay() const { return 0.25 * least_width_; }
+
     /// State of the span, which is narrowed to what was proven if that is a part only.
     AngleState state_of(Span& span) {
         const double middle = 0.5 * (span.low + span.high);
         const double half = 0.5 * (span.high - span.low);
-        Pair contact;
-        switch (
-            search_.prove_apart(span.low, span.high, std::max(search_.rounding_mm(), 1e-12), k_most_boxes, contact)) {
-            case MotionSearch::Ending::stopped:
-                states_.stopped = true;
-                return AngleState::within_tolerance;
-            case MotionSearch::Ending::done: {
-                const Isometry3d door = pose(motion_, radians(middle));
-                return one_inside_other(fixed_, moving_, door) ? AngleState::touching : AngleState::free;
-            }
-            case MotionSearch::Ending::given_up:
-            case MotionSearch::Ending::contact:
-                break;
-        }
+        // Most of a span that touches does so at its middle: that costs least to find.
         double stays = crossing_stays(middle);
-        if (stays < half) {
+        if (stays == 0.0) {
+            Pair contact;
+            const double floor = std::max(search_.rounding_mm(), std::numeric_limits<double>::min());
+            switch (search_.prove_apart(span.low, span.high, floor, k_most_boxes, contact)) {
+                case MotionSearch::Ending::stopped:
+                    states_.stopped = true;
+                    return AngleState::within_tolerance;
+                case MotionSearch::Ending::done: {
+                    const Isometry3d door = pose(motion_, radians(middle));
+                    return one_inside_other(fixed_, moving_, door) ? AngleState::touching : AngleState::free;
+                }
+                case MotionSearch::Ending::given_up:
+                case MotionSearch::Ending::contact:
+                    break;
+            }
+        }
+        if (stays == 0.0 || (stays <= least_stay() && stays < half)) {
             stays = std::max(stays, depth_stays(middle));
         }
-        if (stays >= half || stays > 0.25 * least_width_) {
+        if (stays > 0.0 && (stays >= half || stays > least_stay())) {
             span = {std::max(span.low, middle - stays), std::min(span.high, middle + stays)};
             return AngleState::touching;
         }
@@ -204,16 +278,22 @@ private:
     /// For how long about `angle` some edge keeps piercing some triangle.
     double crossing_stays(double angle) {
         const Isometry3d door = pose(motion_, radians(angle));
+        const Vector3d turn =
+            motion_.axis_direction +
+            motion_.sag_rate() * (Eigen::AngleAxisd(angle, motion_.axis_direction) * motion_.sag_direction);
         double longest = 0.0;
         for (const Pair& pair : search_.crossings(angle, k_most_crossings)) {
             const Corners& fixed = fixed_.corners(pair.fixed_slot);
             const Corners moving = search_.moved_corners(pair.moving_slot, door);
-            const double speed = search_.greatest_speed(std::max(greatest_radius(fixed, motion_.axis_point_mm),
-                                                                 greatest_radius(moving, motion_.axis_point_mm)));
-            const double turn = search_.greatest_speed(1.0);
+            const double radius =
+                std::max(greatest_radius(fixed, motion_.axis_point_mm), greatest_radius(moving, motion_.axis_point_mm));
+            const Relative of_moving{motion_.axis_point_mm, turn, search_.greatest_speed(1.0),
+                                     search_.greatest_speed(radius), search_.rounding_mm()};
+            Relative of_fixed = of_moving;
+            of_fixed.turn = -turn;
             for (std::size_t k = 0; k < 3; ++k) {
-                longest = std::max({longest, stays_pierced(fixed[k], fixed[(k + 1) % 3], moving, speed, turn),
-                                    stays_pierced(moving[k], moving[(k + 1) % 3], fixed, speed, turn)});
+                longest = std::max({longest, stays_pierced(fixed[k], fixed[(k + 1) % 3], moving, of_fixed),
+                                    stays_pierced(moving[k], moving[(k + 1) % 3], fixed, of_moving)});
             }
         }
         return longest;
@@ -221,21 +301,26 @@ private:
 
     /// For how long about `angle` the deepest corner stays inside.
     double depth_stays(double angle) {
-        return depth_at(angle) / std::max(greatest_speed_, std::numeric_limits<double>::min());
+        const double least_depth = least_stay() * greatest_speed_ + search_.rounding_mm();
+        const double depth = deepest_at(angle, least_depth);
+        return depth > least_depth ? (depth - search_.rounding_mm()) / greatest_speed_ : 0.0;
     }
 
-    double depth_at(double angle) {
+    /// Depth of the deepest corner of either body inside the other, or `floor` if none is deeper; takes note of it.
+    double deepest_at(double angle, double floor) {
         const Isometry3d door = pose(motion_, radians(angle));
-        const Deepest of_moving = deepest_corner(fixed_, moving_, door);
-        const Deepest of_fixed = deepest_corner(moving_, fixed_, door.inverse());
-        const bool moving_deeper = of_moving.depth >= of_fixed.depth;
-        const double depth = moving_deeper ? of_moving.depth : of_fixed.depth;
-        if (depth > states_.depth_mm) {
-            states_.depth_mm = depth;
-            states_.depth_angle = angle;
-            states_.depth_point = moving_deeper ? of_moving.p : Vector3d(door * of_fixed.p);
-        }
-        return depth;
+        const auto note = [&](const Deepest& deepest, const Isometry3d& place) {
+            if (deepest.depth > std::max(floor, states_.depth_mm)) {
+                states_.depth_mm = deepest.depth;
+                states_.depth_angle = angle;
+                states_.depth_point = place * deepest.p;
+            }
+        };
+        const Deepest of_moving = deepest_corner(fixed_, moving_, door, floor);
+        note(of_moving, Isometry3d::Identity());
+        const Deepest of_fixed = deepest_corner(moving_, fixed_, door.inverse(), of_moving.depth);
+        note(of_fixed, door);
+        return of_fixed.depth;
     }
 
     void join() {
@@ -256,8 +341,9 @@ private:
                 continue;
             }
             for (int i = 0; i < k_depth_angles && !watch_.stop.stop_requested(); ++i) {
-                depth_at(in_rad(interval.from) +
-                         (in_rad(interval.to) - in_rad(interval.from)) * (i + 0.5) / k_depth_angles);
+                deepest_at(
+                    in_rad(interval.from) + (in_rad(interval.to) - in_rad(interval.from)) * (i + 0.5) / k_depth_angles,
+                    states_.depth_mm);
             }
         }
     }

@@ -15,8 +15,8 @@ Angle HingeMotion::sag(Angle angle) const {
 }
 
 Eigen::Isometry3d pose(const HingeMotion& motion, Angle angle) {
-    const Eigen::AngleAxisd turn(in_rad(angle), motion.axis_direction);
-    const Eigen::AngleAxisd sag(in_rad(motion.sag(angle)), motion.sag_direction);
+    const Eigen::AngleAxisd turn(in_rad(angle), motion.axis_direction.normalized());
+    const Eigen::AngleAxisd sag(in_rad(motion.sag(angle)), motion.sag_direction.normalized());
     Eigen::Isometry3d result = Eigen::Isometry3d::Identity();
     result.linear() = (turn * sag).toRotationMatrix();
     result.translation() = motion.axis_point_mm - result.linear() * motion.axis_point_mm;

@@ -45,6 +45,14 @@ Status check(const HingeMotion& motion, Angle from, Angle to) {
     if (!motion.axis_point_mm.allFinite() || !(motion.opening > Angle{})) {
         return Error{ErrorCode::invalid_argument, "The hinge needs a point and an opening angle above 0°."};
     }
+    if (!std::isfinite(in_rad(motion.sag_at_once)) || !std::isfinite(motion.sag_rate())) {
+        return Error{ErrorCode::invalid_argument, "The sag of the door must be an angle, at once and as it opens."};
+    }
+    // Beyond this the last place of an angle grows past what the search halves down to.
+    constexpr Angle k_most = degrees(360.0);
+    if (!(from >= -k_most) || !(to <= k_most)) {
+        return Error{ErrorCode::invalid_argument, "The swing must stay within a full turn of the door as it was shut."};
+    }
     if (!(from <= to) || !(in_rad(to - from) <= std::numbers::pi)) {
         return Error{ErrorCode::invalid_argument, "The swing from " + std::to_string(in_deg(from)) + "° to " +
                                                       std::to_string(in_deg(to)) +
@@ -82,6 +90,20 @@ Ending seed(MotionSearch& search, double from, double to, double tolerance, Pair
     return Ending::done;
 }
 
+/// Follows the nearest pair to its least over the angle, and where another is nearer
+/// there, follows that: within the tolerance there may be several.
+Ending settle(MotionSearch& search, double from, double to, Pair& best) {
+    for (int round = 0; round < k_polish_rounds; ++round) {
+        search.polish(from, to, best);
+        const double before = best.distance;
+        const Ending ending = search.minimise(best.angle, best.angle, {k_pose_slack_mm}, best).ending;
+        if (ending != Ending::done || best.distance > before - k_pose_slack_mm) {
+            return ending;
+        }
+    }
+    return Ending::done;
+}
+
 PoseDistance as_pose(const DistanceTree& fixed, const DistanceTree& moving, const Pair& pair) {
     return {radians(pair.angle), millimetres(pair.distance),      pair.on_fixed,
             pair.on_moving,      fixed.triangle(pair.fixed_slot), moving.triangle(pair.moving_slot)};
@@ -104,6 +126,10 @@ Result<MotionDistance> with_states(const DistanceTree& fixed, const DistanceTree
     if (states.stopped || watch.stop.stop_requested()) {
         return stopped();
     }
+    MotionSearch search(fixed, moving, motion, watch);
+    if (best.distance > 0.0 && settle(search, in_rad(question.from), in_rad(question.to), best) == Ending::stopped) {
+        return stopped();
+    }
     MotionDistance result;
     take_pair(result, fixed, moving, best);
     result.depth = millimetres(states.depth_mm);
@@ -116,7 +142,6 @@ Result<MotionDistance> with_states(const DistanceTree& fixed, const DistanceTree
     if (touching != result.states.end()) {
         // Show the place where the contact begins, as far as surfaces cross there.
         result.touches = true;
-        MotionSearch search(fixed, moving, motion, watch);
         const Pair first = [&] {
             const auto crossing = search.crossings(in_rad(touching->from), 1);
             return crossing.empty() ? best : crossing.front();
@@ -155,7 +180,9 @@ Result<MotionDistance> least_distance(const DistanceTree& fixed, const DistanceT
         one_inside_other(fixed, moving, pose(motion, question.from))) {
         return with_states(fixed, moving, motion, question, watch, best);
     }
-    search.polish(from, to, best);
+    if (settle(search, from, to, best) == Ending::stopped) {
+        return stopped();
+    }
     MotionDistance result;
     take_pair(result, fixed, moving, best);
     result.proven = millimetres(std::min(proven, best.distance));

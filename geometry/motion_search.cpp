@@ -53,7 +53,11 @@ MotionSearch::MotionSearch(const DistanceTree& fixed, const DistanceTree& moving
       sag_rate_{motion.sag_rate()},
       rounding_{k_rounding_parts * std::numeric_limits<double>::epsilon() / 2.0 *
                 std::max({fixed.greatest_coordinate_mm(), moving.greatest_coordinate_mm(),
-                          motion.axis_point_mm.cwiseAbs().maxCoeff()})} {}
+                          motion.axis_point_mm.cwiseAbs().maxCoeff()})} {
+    // Exact to rounding, as `pose` takes them: the bounds stand on that.
+    motion_.axis_direction.normalize();
+    motion_.sag_direction.normalize();
+}
 
 std::int32_t MotionSearch::make_span(double low, double high) {
     Span span{};
@@ -309,7 +313,7 @@ void MotionSearch::triangles(const Task& task, Visit& visit) {
         least = 0.0;
         if (distance > 0.0) {
             half.bound.direction = (nearest.on_second - nearest.on_first) / distance;
-            least = span.half > 0.0 ? std::min(distance, least_along(half.bound.direction)) : distance;
+            least = std::min(distance, least_along(half.bound.direction));
         }
     }
     if (least >= visit.enough() || span.half <= k_least_half_angle) {

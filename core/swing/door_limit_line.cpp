@@ -1,0 +1,181 @@
+#include "core/swing/door_limit_line.h"
+
+#include <algorithm>
+#include <limits>
+#include <cmath>
+#include <utility>
+
+#include "core/swing/gap_budget.h"
+
+namespace sillwright::core {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+using geometry::Angle;
+using geometry::DistanceTree;
+using geometry::in_mm;
+using geometry::Length;
+using geometry::Result;
+
+namespace {
+
+/// Between the distance reached and the one proven; a part of the line's slack.
+constexpr Length k_tolerance = 0.25 * k_line_slack;
+
+/// A column that creeps up this often without an end runs beside an upright edge; it ends there.
+constexpr int k_most_rises = 200;
+
+/// One part of the door, with the gap that it needs.
+struct Limiting {
+    const BodyModel* body;
+    GapBudget budget;
+};
+
+class Column {
+public:
+    Column(const std::vector<Limiting>& parts, const DoorModel& door, const geometry::HingeMotion& motion,
+           const geometry::Watch& watch)
+        : parts_{parts}, motion_{motion}, watch_{watch} {
+        question_.from = -door.over_slam.value_or(Angle{});
+        question_.to = *door.opening;
+        question_.tolerance = k_tolerance;
+    }
+
+    /// How far the least distance at a point is beyond what is required; negative if too near.
+    Result<double> spare_at(const Vector3d& p) const {
+        const geometry::Mesh point{{p}, {{0, 0, 0}}, {}};
+        const auto tree = DistanceTree::build(point);
+        if (!tree) {
+            return tree.error();
+        }
+        double spare = std::numeric_limits<double>::infinity();
+        for (const Limiting& part : parts_) {
+            const auto distance = geometry::least_distance(tree.value(), *part.body->tree, motion_, question_, watch_);
+            if (!distance) {
+                return distance.error();
+            }
+            spare = std::min(spare, in_mm(distance.value().proven - part.body->mesh.deviation - part.budget.required));
+        }
+        return spare;
+    }
+
+    /// The highest free point of the column from `low` up; none if there is none or no limit below `high`.
+    Result<std::optional<double>> limit(double along, double out, double low, double high) const {
+        double up = low;
+        for (int rise = 0; rise < k_most_rises; ++rise) {
+            const auto spare = spare_at({along, out, up});
+            if (!spare) {
+                return spare.error();
+            }
+            if (spare.value() < 0.0) {
+                return std::optional<double>{};  // Only at the lower edge itself.
+            }
+            if (spare.value() < in_mm(k_line_slack)) {
+                return std::optional<double>{up};
+            }
+            up += spare.value();
+            if (up > high) {
+                return std::optional<double>{};
+            }
+        }
+        return std::optional<double>{up};
+    }
+
+private:
+    const std::vector<Limiting>& parts_;
+    const geometry::HingeMotion& motion_;
+    const geometry::Watch& watch_;
+    geometry::MotionQuestion question_;
+};
+
+/// The parts of a door with their gaps; a lever of the door's length, so that the sag counts in full.
+std::vector<Limiting> limiting_parts(const Job& job, const DoorModel& model, std::size_t index,
+                                     const geometry::HingeMotion& motion, double along) {
+    std::vector<Limiting> parts;
+    const Length lever = geometry::millimetres(std::abs(along - motion.axis_point_mm.x()));
+    for (const DoorPart& part : model.parts) {
+        const Entry& asked =
+            part.kind == DoorBodyKind::cladding ? job.limits.gap_moving_cladding : job.limits.gap_moving_edge;
+        parts.push_back({&part.body, gap_budget(job, job.doors[index], asked.value, lever)});
+    }
+    return parts;
+}
+
+Result<DoorLimitLine> line_of(const Job& job, const DoorModel& model, std::size_t index,
+                              const geometry::HingeMotion& motion, Length along, const SectionWindow& window,
+                              Length step, const geometry::Watch& watch) {
+    DoorLimitLine line{model.name, along, {}, {}};
+    const std::vector<Limiting> parts = limiting_parts(job, model, index, motion, in_mm(along));
+    for (const Limiting& part : parts) {
+        for (const std::string& word : part.budget.missing) {
+            if (std::find(line.missing.begin(), line.missing.end(), word) == line.missing.end()) {
+                line.missing.push_back(word);
+            }
+        }
+    }
+    const Column column(parts, model, motion, watch);
+    bool broken = true;
+    const auto columns = static_cast<int>(std::ceil((window.high_mm.x() - window.low_mm.x()) / in_mm(step) - 1e-9));
+    for (int i = 0; i <= columns; ++i) {
+        const double out = window.low_mm.x() + (window.high_mm.x() - window.low_mm.x()) * i / columns;
+        const auto up = column.limit(in_mm(along), out, window.low_mm.y(), window.high_mm.y());
+        if (!up) {
+            return up.error();
+        }
+        if (!up.value()) {
+            broken = true;
+            continue;
+        }
+        if (std::exchange(broken, false)) {
+            line.chains_mm.emplace_back();
+        }
+        line.chains_mm.back().emplace_back(out, *up.value());
+    }
+    return line;
+}
+
+}  // namespace
+
+Result<std::vector<DoorLimitLine>> door_limit_lines(const Job& job, const CarModel& car, Length along,
+                                                    const SectionWindow& window, Length step,
+                                                    const geometry::Watch& watch) {
+    if (!(step > Length{}) || !(window.high_mm.x() > window.low_mm.x()) || !(window.high_mm.y() > window.low_mm.y())) {
+        return geometry::Error{geometry::ErrorCode::invalid_argument,
+                               "A door limit line needs a window with a width and a height, and a step above zero."};
+    }
+    std::vector<DoorLimitLine> lines;
+    for (std::size_t i = 0; i < car.doors.size(); ++i) {
+        const DoorModel& door = car.doors[i];
+        const auto& motion = door.released ? door.released : door.on_striker;
+        if (!motion || door.parts.empty()) {
+            continue;
+        }
+        auto line = line_of(job, door, i, *motion, along, window, step, watch);
+        if (!line) {
+            return line.error();
+        }
+        lines.push_back(std::move(line).value());
+    }
+    return lines;
+}
+
+SectionWindow window_about(const CarModel& car, Length along) {
+    constexpr double k_beside = 25.0;  // Millimetres on each side.
+    constexpr double k_above = 80.0;
+    Vector2d low(0.0, 0.0);
+    Vector2d high(160.0, 120.0);
+    bool first = true;
+    for (const PieceModel& piece : car.pieces) {
+        if (!piece.line || along < piece.line->front() || along > piece.line->rear()) {
+            continue;
+        }
+        for (const geometry::ProfileNode& node : piece.line->nodes_at(along)) {
+            low = first ? node.p_mm : Vector2d(low.cwiseMin(node.p_mm));
+            high = first ? node.p_mm : Vector2d(high.cwiseMax(node.p_mm));
+            first = false;
+        }
+    }
+    return {low - Vector2d(k_beside, k_beside), high + Vector2d(k_beside, k_above)};
+}
+
+}  // namespace sillwright::core
