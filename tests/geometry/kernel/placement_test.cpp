@@ -20,7 +20,8 @@ Shape skirt_solid() {
 
 Eigen::AlignedBox3d box_of(const Shape& shape) {
     Eigen::AlignedBox3d box;
-    for (const Eigen::Vector3d& p : mesh_of(shape, millimetres(0.1)).value().points) {
+    const Mesh mesh = mesh_of(shape, millimetres(0.1)).value();
+    for (const Eigen::Vector3d& p : mesh.points) {
         box.extend(p);
     }
     return box;
