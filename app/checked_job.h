@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,10 @@
 #include "core/job.h"
 #include "geometry/result.h"
 #include "geometry/units.h"
+
+namespace sillwright::core {
+struct Evaluation;
+}
 
 namespace sillwright::app {
 
@@ -23,9 +28,10 @@ struct ClearanceAtAngle {
 
 /// Clearance against opening, angles rising.
 struct ClearanceCurve {
-    std::string id;  ///< The finding's id that it belongs to, or its like.
+    std::string id;  ///< The finding's id that it belongs to.
     std::string door;
-    std::string piece;
+    std::string moving;  ///< The door's part, or the piece that it carries.
+    std::string fixed;   ///< The piece, or the other door's part.
     std::vector<ClearanceAtAngle> points;
 };
 
@@ -37,16 +43,23 @@ struct DoorLimit {
     std::vector<std::vector<Eigen::Vector2d>> chains_mm;  ///< (out, up).
 };
 
+/// What takes time to compute and is not always wanted: computed at every call.
+template <class T>
+using OnDemand = std::function<geometry::Result<T>()>;
+
 /// A job that was read and computed: all that the terminal prints and the
-/// window shows. Plain values; core_link.h makes it.
+/// window shows. core_link.h makes it.
 struct CheckedJob {
     core::Job job;
     std::filesystem::path file;
     std::string sha256;  ///< Of the job file as it was read, in hex.
     std::vector<core::Finding> findings;
-    std::vector<ClearanceCurve> curves;
-    std::vector<DoorLimit> door_limits;
-    SolidScene solids;
+    /// What the findings rest on; null where they come from elsewhere (in tests).
+    std::shared_ptr<const core::Evaluation> evaluation;
+
+    OnDemand<std::vector<ClearanceCurve>> curves = [] { return std::vector<ClearanceCurve>{}; };
+    OnDemand<std::vector<DoorLimit>> door_limits = [] { return std::vector<DoorLimit>{}; };
+    OnDemand<SolidScene> solids = [] { return SolidScene{}; };
     /// The section at a place along the car. Errors: does_not_fit as geometry::Loft.
     std::function<geometry::Result<SectionPicture>(geometry::Length along)> section_at;
 };

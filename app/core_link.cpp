@@ -1,14 +1,57 @@
 #include "app/core_link.h"
 
+#include <memory>
+#include <utility>
+
+#include "app/checksum.h"
+#include "app/link/clearance_curves.h"
+#include "app/link/section_of_job.h"
+#include "app/link/solids_of_job.h"
+#include "core/evaluate.h"
+#include "core/job_file.h"
+
 namespace sillwright::app {
 
 using geometry::Error;
 using geometry::ErrorCode;
+using geometry::Result;
+
+namespace {
+
+Result<CheckedJob> check(const std::filesystem::path& file) {
+    auto sha256 = sha256_of(file);
+    if (!sha256) {
+        return sha256.error();
+    }
+    const auto job = core::read_job(file);
+    if (!job) {
+        return job.error();
+    }
+    const auto evaluated = core::evaluate(job.value(), file.parent_path());
+    if (!evaluated) {
+        return evaluated.error();
+    }
+    const std::shared_ptr<const core::Evaluation> evaluation = evaluated.value();
+    CheckedJob checked;
+    checked.job = evaluation->job;
+    checked.file = file;
+    checked.sha256 = std::move(sha256).value();
+    checked.findings = evaluation->findings;
+    checked.evaluation = evaluation;
+    checked.curves = [evaluation] { return clearance_curves(*evaluation); };
+    checked.solids = [evaluation] { return solids_of_job(*evaluation); };
+    checked.section_at = [evaluation](geometry::Length along) { return section_of_job(*evaluation, along); };
+    return checked;
+}
+
+Result<HandedOver> hand_over(const CheckedJob&, const std::filesystem::path&) {
+    return Error{ErrorCode::kernel_failure, "This build of Sillwright cannot write a handover folder yet."};
+}
+
+}  // namespace
 
 CoreLink core_link() {
-    const Error not_yet{ErrorCode::kernel_failure, "This build of Sillwright cannot compute a job yet."};
-    return {[=](const std::filesystem::path&) -> geometry::Result<CheckedJob> { return not_yet; },
-            [=](const CheckedJob&, const std::filesystem::path&) -> geometry::Result<HandedOver> { return not_yet; }};
+    return {check, hand_over};
 }
 
 }  // namespace sillwright::app

@@ -19,7 +19,7 @@ constexpr double k_left_ruler = 56.0;
 constexpr double k_bottom_ruler = 36.0;
 constexpr double k_heading = 44.0;
 /// Free space round the picture, for names beside its outermost lines.
-constexpr double k_margin = 64.0;
+constexpr double k_margin = 48.0;
 constexpr double k_least_label_gap = 70.0;  ///< Between two numbers of a ruler.
 constexpr int k_text = 16;
 constexpr int k_small_text = 14;
@@ -120,7 +120,7 @@ QPointF along(const Points& points, double share) {
 /// Where a line may have its name, the best place first.
 Points places_along(const Points& points) {
     Points places;
-    for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95}) {
+    for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95, 0.28, 0.42, 0.58, 0.72}) {
         places.push_back(along(points, share));
     }
     return places;
@@ -147,7 +147,7 @@ public:
           picture_{picture},
           sheet_{sheet},
           paper_{sheet.adjusted(k_left_ruler, 0.0, 0.0, -k_bottom_ruler)},
-          scale_{fit(picture, paper_.adjusted(k_margin, k_heading + k_margin / 2.0, -k_margin, -k_margin))} {}
+          scale_{fit(picture, paper_.adjusted(k_margin, k_heading, -k_margin, -k_margin))} {}
 
     void draw() {
         painter_.save();
@@ -156,7 +156,7 @@ public:
         draw_heading();
         draw_rulers();
         draw_scale_bar();
-        painter_.setClipRect(paper_);
+        painter_.setClipRect(drawn_on());
         for (const SectionLine& line : picture_.lines) {
             draw_line(line);
         }
@@ -168,6 +168,9 @@ public:
     }
 
 private:
+    /// Where lines are drawn: a door that goes on above is cut off below the heading.
+    [[nodiscard]] QRectF drawn_on() const { return paper_.adjusted(0.0, k_heading - 4.0, 0.0, 0.0); }
+
     void draw_heading() {
         const QRectF band = paper_.adjusted(16.0, 8.0, -16.0, 0.0);
         painter_.setPen(looks::k_graphite);
@@ -262,7 +265,11 @@ private:
             drawn_.emplace_back(points[i - 1], points[i]);
         }
         if (!line.name.empty()) {
-            line_wishes_.push_back({line.name, places_along(points), line.role});
+            Points places = places_along(points);
+            std::erase_if(places, [&](const QPointF& place) { return !drawn_on().contains(place); });
+            if (!places.empty()) {
+                line_wishes_.push_back({line.name, std::move(places), line.role});
+            }
         }
     }
 
@@ -328,16 +335,39 @@ private:
 
 }  // namespace
 
-SectionScale fit(const SectionPicture& picture, const QRectF& field) {
-    Eigen::AlignedBox2d extent;
+namespace {
+
+/// A door reaches far up, but what matters is its lower edge.
+constexpr double k_door_shown_mm = 30.0;
+
+bool of_a_door(const SectionLine& line) {
+    return line.role == SectionRole::door || line.role == SectionRole::door_limit;
+}
+
+/// All that stands still, and of the doors what is not far beyond it.
+Eigen::AlignedBox2d extent_of(const SectionPicture& picture) {
+    Eigen::AlignedBox2d still;
+    Eigen::AlignedBox2d doors;
     for (const SectionLine& line : picture.lines) {
         for (const Eigen::Vector2d& p_mm : line.points_mm) {
-            extent.extend(p_mm);
+            (of_a_door(line) ? doors : still).extend(p_mm);
         }
     }
     for (const SectionPoint& point : picture.points) {
-        extent.extend(point.at_mm);
+        still.extend(point.at_mm);
     }
+    if (still.isEmpty() || doors.isEmpty()) {
+        return still.merged(doors);
+    }
+    const Eigen::Vector2d beyond = Eigen::Vector2d::Constant(k_door_shown_mm);
+    const Eigen::AlignedBox2d near(still.min() - beyond, still.max() + beyond);
+    return near.intersects(doors) ? still.merged(near.intersection(doors)) : still.merged(doors);
+}
+
+}  // namespace
+
+SectionScale fit(const SectionPicture& picture, const QRectF& field) {
+    const Eigen::AlignedBox2d extent = extent_of(picture);
     SectionScale scale;
     if (extent.isEmpty()) {
         scale.origin = field.center();

@@ -18,7 +18,8 @@ struct SectionScale {
 };
 
 /// The largest scale at which all of the picture is inside `field`, in its
-/// middle. A picture without extent has one millimetre to the pixel.
+/// middle, but for what a door has more than 30 mm beyond all that stands still. A
+/// picture without extent has one millimetre to the pixel.
 SectionScale fit(const SectionPicture& picture, const QRectF& field);
 
 /// Draws a section with rulers, scale bar, names and heading on `sheet`.

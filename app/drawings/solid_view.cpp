@@ -27,8 +27,8 @@ namespace {
 constexpr double k_steps = 10.0;
 constexpr int k_target = 40;
 
-QLabel* sentence_in_place(const QString& sentence, QWidget* parent) {
-    auto* label = new QLabel(sentence, parent);
+QLabel* sentence_in_place(QWidget* parent) {
+    auto* label = new QLabel(parent);
     label->setObjectName(QStringLiteral("noSolidPicture"));
     label->setWordWrap(true);
     label->setAlignment(Qt::AlignCenter);
@@ -56,6 +56,7 @@ QString why_no_solid_picture() {
 
 SolidView::SolidView(QWidget* parent)
     : QWidget(parent),
+      sentence_{sentence_in_place(this)},
       door_{new QComboBox(this)},
       slider_{new QSlider(Qt::Horizontal, this)},
       angle_{new QLabel(this)} {
@@ -81,13 +82,11 @@ SolidView::SolidView(QWidget* parent)
     row->addWidget(angle_);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
-    const QString sentence = why_no_solid_picture();
-    if (sentence.isEmpty()) {
+    if (why_no_solid_picture().isEmpty()) {
         canvas_ = new SolidCanvas(this);
         column->addWidget(canvas_, 1);
-    } else {
-        column->addWidget(sentence_in_place(sentence, this), 1);
     }
+    column->addWidget(sentence_, 1);
     column->addLayout(row);
 
     connect(door_, &QComboBox::currentIndexChanged, this, &SolidView::choose_door);
@@ -99,7 +98,11 @@ void SolidView::show_scene(SolidScene scene) {
     scene_ = std::move(scene);
     openings_.assign(scene_.doors.size(), Angle{});
     if (canvas_ != nullptr) {
+        sentence_->hide();
+        canvas_->show();
         canvas_->show_bodies(scene_.bodies);
+    } else {
+        sentence_->setText(why_no_solid_picture());
     }
     {
         const QSignalBlocker quiet(door_);
@@ -113,6 +116,15 @@ void SolidView::show_scene(SolidScene scene) {
     slider_->setVisible(any);
     angle_->setVisible(any);
     choose_door(any ? 0 : -1);
+}
+
+void SolidView::show_sentence(const QString& sentence) {
+    show_scene({});
+    if (canvas_ != nullptr) {
+        canvas_->hide();
+    }
+    sentence_->setText(sentence);
+    sentence_->show();
 }
 
 void SolidView::choose_door(int index) {

@@ -26,6 +26,8 @@ public:
     explicit SolidView(QWidget* parent = nullptr);
 
     void show_scene(SolidScene scene);
+    /// `sentence` instead of bodies.
+    void show_sentence(const QString& sentence);
 
     /// Opening that the slider has set for the door of that index.
     [[nodiscard]] geometry::Angle opening(std::size_t door) const { return openings_.at(door); }
@@ -38,6 +40,7 @@ private:
     SolidScene scene_;
     std::vector<geometry::Angle> openings_;
     SolidCanvas* canvas_ = nullptr;  ///< None where there is no solid picture.
+    QLabel* sentence_;
     QComboBox* door_;
     QSlider* slider_;
     QLabel* angle_;

@@ -18,7 +18,17 @@ ExitCode exit_code_of(const std::vector<core::Finding>& findings) {
 }
 
 ExitCode exit_code_of(const geometry::Error& error) {
-    return error.code == geometry::ErrorCode::kernel_failure ? ExitCode::our_fault : ExitCode::bad_input;
+    switch (error.code) {
+        case geometry::ErrorCode::kernel_failure:
+            return ExitCode::our_fault;
+        case geometry::ErrorCode::stopped:
+            return ExitCode::stopped;
+        case geometry::ErrorCode::invalid_argument:
+        case geometry::ErrorCode::does_not_fit:
+        case geometry::ErrorCode::unreadable_file:
+            break;
+    }
+    return ExitCode::bad_input;
 }
 
 }  // namespace sillwright::app::terminal

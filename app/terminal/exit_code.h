@@ -14,11 +14,12 @@ enum class ExitCode {
     bad_input = 2,          ///< A word, a file or a place to write cannot be used.
     our_fault = 3,          ///< The program failed.
     some_not_measured = 4,  ///< None falls short. A job without one finding counts here.
+    stopped = 130,          ///< As a shell reports what was stopped by the keyboard.
 };
 
 ExitCode exit_code_of(const std::vector<core::Finding>& findings);
 
-/// kernel_failure is our fault, all else bad input.
+/// kernel_failure is our fault, stopped is itself, all else bad input.
 ExitCode exit_code_of(const geometry::Error& error);
 
 }  // namespace sillwright::app::terminal

@@ -3,6 +3,8 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "core/evaluate.h"
+
 namespace sillwright::app::terminal {
 
 using core::Finding;
@@ -68,6 +70,19 @@ ordered_json number(const std::optional<double>& value) {
     return value ? ordered_json(*value) : ordered_json(nullptr);
 }
 
+template <class List, class OneJson>
+ordered_json list_json(const List& list, OneJson one_json) {
+    ordered_json json = ordered_json::array();
+    for (const auto& one : list) {
+        json.push_back(one_json(one));
+    }
+    return json;
+}
+
+ordered_json range_json(const core::AngleRange& range) {
+    return {{"from_door_angle_deg", in_deg(range.from)}, {"to_door_angle_deg", in_deg(range.to)}};
+}
+
 void put_point(ordered_json& place, const std::string& stem, const std::optional<Eigen::Vector3d>& point_mm) {
     const auto part = [&](int i) { return point_mm ? ordered_json((*point_mm)[i]) : ordered_json(nullptr); };
     place[stem + "_along_mm"] = part(0);
@@ -119,6 +134,7 @@ ordered_json finding_json(const Finding& finding) {
         json["inputs"].push_back({{"name", input.name}, {"value", input.value}});
     }
     json["missing"] = finding.missing;
+    json["touching"] = list_json(finding.touching, range_json);
     json["mend"] = mend_json(finding);
     return json;
 }
@@ -143,7 +159,7 @@ ordered_json job_json(const CheckedJob& checked) {
 }
 
 ordered_json curve_json(const ClearanceCurve& curve) {
-    ordered_json json{{"id", curve.id}, {"door", curve.door}, {"piece", curve.piece}};
+    ordered_json json{{"id", curve.id}, {"door", curve.door}, {"moving", curve.moving}, {"fixed", curve.fixed}};
     json["points"] = ordered_json::array();
     for (const ClearanceAtAngle& point : curve.points) {
         json["points"].push_back(
@@ -165,18 +181,82 @@ ordered_json limit_json(const DoorLimit& limit) {
     return json;
 }
 
-template <class List, class OneJson>
-ordered_json list_json(const List& list, OneJson one_json) {
-    ordered_json json = ordered_json::array();
-    for (const auto& one : list) {
-        json.push_back(one_json(one));
+const char* word(core::SwingCase which) {
+    switch (which) {
+        case core::SwingCase::striker:
+            return "shut_on_striker";
+        case core::SwingCase::released:
+            return "shut_off_striker";
+        case core::SwingCase::moving:
+            return "moving";
+        case core::SwingCase::over_slam:
+            break;
     }
+    return "past_shut";
+}
+
+const char* word(geometry::AngleState state) {
+    switch (state) {
+        case geometry::AngleState::free:
+            return "free";
+        case geometry::AngleState::touching:
+            return "touching";
+        case geometry::AngleState::within_tolerance:
+            break;
+    }
+    return "within_tolerance";
+}
+
+ordered_json interval_json(const geometry::AngleInterval& interval) {
+    return {{"from_door_angle_deg", in_deg(interval.from)},
+            {"to_door_angle_deg", in_deg(interval.to)},
+            {"state", word(interval.state)}};
+}
+
+ordered_json outcome_json(const core::SwingOutcome& outcome, const core::CarModel& car) {
+    const geometry::MotionDistance& distance = outcome.distance;
+    ordered_json json{{"door", car.doors[outcome.pair.door].name},
+                      {"moving", outcome.pair.moving->name},
+                      {"fixed", outcome.pair.fixed->name},
+                      {"case", word(outcome.which)},
+                      {"touches", distance.touches}};
+    // A distance of zero would be no measure of bodies that cross.
+    const auto if_clear = [&](geometry::Length length) {
+        return distance.touches ? ordered_json(nullptr) : ordered_json(in_mm(length));
+    };
+    json["least_mm"] = if_clear(distance.least);
+    json["proven_for_meshes_mm"] = if_clear(distance.proven);
+    json["proven_mm"] = if_clear(outcome.bound());
+    json["door_angle_deg"] = in_deg(distance.at);
+    put_point(json, "on_fixed", distance.on_fixed_mm);
+    put_point(json, "on_moving", distance.on_moving_mm);
+    const bool deep = distance.touches && distance.depth > geometry::Length{};
+    json["depth_at_least_mm"] = deep ? ordered_json(in_mm(distance.depth)) : ordered_json(nullptr);
+    json["depth_door_angle_deg"] = deep ? ordered_json(in_deg(distance.depth_at)) : ordered_json(nullptr);
+    put_point(json, "depth", deep ? std::optional(distance.depth_point_mm) : std::nullopt);
+    json["angles"] = list_json(distance.states, interval_json);
     return json;
+}
+
+ordered_json outcomes_json(const CheckedJob& checked) {
+    if (!checked.evaluation) {
+        return ordered_json::array();
+    }
+    return list_json(checked.evaluation->outcomes,
+                     [&](const core::SwingOutcome& outcome) { return outcome_json(outcome, checked.evaluation->car); });
 }
 
 }  // namespace
 
-std::string findings_json(const CheckedJob& checked) {
+geometry::Result<std::string> findings_json(const CheckedJob& checked) {
+    const auto curves = checked.curves();
+    if (!curves) {
+        return curves.error();
+    }
+    const auto limits = checked.door_limits();
+    if (!limits) {
+        return limits.error();
+    }
     ordered_json json;
     json["format"] = k_format;
     json["program"] = "sillwright";
@@ -184,8 +264,9 @@ std::string findings_json(const CheckedJob& checked) {
     json["job"] = job_json(checked);
     json["counts"] = counts_json(checked.findings);
     json["findings"] = list_json(checked.findings, finding_json);
-    json["clearance_curves"] = list_json(checked.curves, curve_json);
-    json["door_limits"] = list_json(checked.door_limits, limit_json);
+    json["swing_distances"] = outcomes_json(checked);
+    json["clearance_curves"] = list_json(curves.value(), curve_json);
+    json["door_limits"] = list_json(limits.value(), limit_json);
     // A file name need not be UTF-8; what is not is shown as U+FFFD.
     return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }

@@ -39,14 +39,33 @@ namespace sillwright::app::terminal {
 ///     "why", "formula", "source": text,
 ///     "inputs": [{"name": text, "value": text with its unit}],
 ///     "missing": [text],               what to measure
+///     "touching": [{"from_door_angle_deg": number, "to_door_angle_deg": number}],
+///                                      angles at which it touches or may touch
 ///     "mend": null | {
 ///       "words": text,
 ///       "moves": [{"node": id, "by_out_mm": number, "by_up_mm": number}],
 ///       "proven_margin_mm": number | null   unit as above
 ///     }
 ///   }],
-///   "clearance_curves": [{
-///     "id", "door", "piece": text,
+///   "swing_distances": [{              every pair of bodies that was measured
+///     "door", "moving", "fixed": text,
+///     "case": "shut_on_striker" | "shut_off_striker" | "moving" | "past_shut",
+///     "touches": true | false,
+///     "least_mm": number | null,       attained; null if it touches, as are the next two
+///     "proven_for_meshes_mm": number | null,   no angle has less
+///     "proven_mm": number | null,      less both meshes' deviation: what findings use
+///     "door_angle_deg": number,        of the least, or the first that touches
+///     "on_fixed_along_mm", "on_fixed_out_mm", "on_fixed_up_mm": number,
+///     "on_moving_along_mm", "on_moving_out_mm", "on_moving_up_mm": number,
+///     "depth_at_least_mm", "depth_door_angle_deg": number | null,
+///     "depth_along_mm", "depth_out_mm", "depth_up_mm": number | null,
+///     "angles": [{
+///       "from_door_angle_deg": number, "to_door_angle_deg": number,
+///       "state": "free" | "touching" | "within_tolerance"
+///     }]
+///   }],
+///   "clearance_curves": [{             a point every half degree or less
+///     "id", "door", "moving", "fixed": text,
 ///     "points": [{"door_angle_deg": number, "clearance_mm": number}]
 ///   }],
 ///   "door_limits": [{
@@ -54,6 +73,7 @@ namespace sillwright::app::terminal {
 ///     "chains": [[{"out_mm": number, "up_mm": number}]]
 ///   }]
 /// }
-std::string findings_json(const CheckedJob& checked);
+/// Errors: those of the curves and limits.
+geometry::Result<std::string> findings_json(const CheckedJob& checked);
 
 }  // namespace sillwright::app::terminal

@@ -23,6 +23,7 @@ Exit codes
   2   bad input: a word, a file or a place to write cannot be used
   3   our fault: the program failed
   4   none falls short, but some are not measured
+  130 stopped
 
 Examples
   sillwright "Estate A.sillwright"
@@ -49,6 +50,7 @@ Exit codes
   2   bad input: a word, a file or a place to write cannot be used
   3   our fault: the program failed
   4   none falls short, but some are not measured
+  130 stopped
 
 Examples
   sillwright check "Estate A.sillwright"
@@ -68,6 +70,7 @@ Exit codes
   0   written, whatever the findings say
   2   bad input: a word, a file or a place to write cannot be used
   3   our fault: the program failed
+  130 stopped
 
 Examples
   sillwright handover "Estate A.sillwright" --to estate-a-handover

@@ -45,9 +45,12 @@ ExitCode run(const Check& command, const CoreLink& core) {
     if (!checked) {
         return fail(checked.error());
     }
-    const std::string text =
-        command.json ? findings_json(checked.value()) : findings_text(checked.value(), look_of_standard_output());
-    return print(text, exit_code_of(checked.value().findings));
+    const ExitCode code = exit_code_of(checked.value().findings);
+    if (!command.json) {
+        return print(findings_text(checked.value(), look_of_standard_output()), code);
+    }
+    const auto json = findings_json(checked.value());
+    return json ? print(json.value(), code) : fail(json.error());
 }
 
 ExitCode run(const HandOver& command, const CoreLink& core) {

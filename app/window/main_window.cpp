@@ -23,6 +23,7 @@
 #include "app/looks.h"
 #include "app/window/finding_card.h"
 #include "app/window/findings_model.h"
+#include "core/drawn_loft.h"
 
 namespace sillwright::app {
 
@@ -53,11 +54,26 @@ QLabel* label(const QString& name, int pixels, bool bold = false) {
     return label;
 }
 
-/// "3 · 700 mm"
-QString words(const core::Station& station) {
-    return QStringLiteral("%1 · %2 mm")
-        .arg(QString::fromStdString(station.name))
-        .arg(QString::number(in_mm(station.along.value), 'f', 1).remove(QStringLiteral(".0")));
+/// "3 · 700 mm" at a station, "3.9 · 700 mm" between two.
+QString words(const core::Job& job, geometry::Length along) {
+    for (const core::Station& station : job.stations) {
+        if (station.along.value == along) {
+            return QStringLiteral("%1 · %2 mm")
+                .arg(QString::fromStdString(station.name))
+                .arg(QString::number(in_mm(along), 'f', 1).remove(QStringLiteral(".0")));
+        }
+    }
+    return QString::fromStdString(core::place_words(job, along));
+}
+
+/// The first place that a finding has, from the worst on; else the middle station.
+std::optional<geometry::Length> first_place(const FindingsModel& findings, const std::vector<core::Station>& stations) {
+    for (int row = 0; row < findings.rowCount(); ++row) {
+        if (const auto along = findings.finding(row).place.along) {
+            return along;
+        }
+    }
+    return stations.empty() ? std::nullopt : std::optional(stations[stations.size() / 2].along.value);
 }
 
 QString path_words(const std::filesystem::path& path) {
@@ -101,7 +117,7 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
     auto* drawings = new QSplitter(Qt::Vertical);
     drawings->addWidget(make_section_side());
     drawings->addWidget(solid_);
-    drawings->setSizes({540, 300});
+    drawings->setSizes({600, 260});
     drawings->setStretchFactor(0, 1);
     drawings->setChildrenCollapsible(false);
     auto* sides = new QSplitter(Qt::Horizontal);
@@ -184,6 +200,8 @@ QWidget* MainWindow::make_findings_side() {
     list->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     list->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);  // so that the cards' width never jumps
     list->setFrameShape(QFrame::NoFrame);
+    connect(list, &QListView::clicked, this, [this](const QModelIndex& index) { go_to_finding(index.row()); });
+    connect(list, &QListView::activated, this, [this](const QModelIndex& index) { go_to_finding(index.row()); });
     count_->setWordWrap(true);
 
     auto* widget = new QWidget;
@@ -207,24 +225,25 @@ void MainWindow::show_job(CheckedJob checked) {
     setWindowTitle(title + QStringLiteral(" · ") + side_->text() + QStringLiteral(" · Sillwright"));
     count_->setText(QString::fromStdString(count_sentence(checked_->findings)));
     model_->set_findings(checked_->findings);
-    solid_->show_scene(checked_->solids);
+    show_solids();
     stations_ = job.stations;
     std::stable_sort(stations_.begin(), stations_.end(),
                      [](const auto& a, const auto& b) { return a.along.value < b.along.value; });
-    station_ = stations_.size() / 2;
-    show_station();
+    along_ = first_place(*model_, stations_);
+    show_section();
 }
 
 void MainWindow::show_failure(const QString& sentence) {
     checked_.reset();
     stations_.clear();
+    along_.reset();
     vehicle_->setText(QStringLiteral("Sillwright"));
     side_->clear();
     count_->clear();
     setWindowTitle(QStringLiteral("Sillwright"));
     model_->set_findings({});
     solid_->show_scene({});
-    show_station();
+    show_section();
     drawing_->show_sentence(sentence);
 }
 
@@ -265,27 +284,53 @@ void MainWindow::show_about() {
     box.exec();
 }
 
-void MainWindow::step_station(int by) {
-    if (stations_.empty()) {
-        return;
+const core::Station* MainWindow::station_beyond(int by) const {
+    const core::Station* beyond = nullptr;
+    for (const core::Station& station : stations_) {
+        const bool before = along_ && station.along.value < *along_;
+        const bool behind = along_ && station.along.value > *along_;
+        if (by < 0 && before) {
+            beyond = &station;  // the last of those before
+        } else if (by > 0 && behind) {
+            return &station;
+        }
     }
-    const auto wanted = static_cast<std::ptrdiff_t>(station_) + by;
-    station_ = static_cast<std::size_t>(
-        std::clamp<std::ptrdiff_t>(wanted, 0, static_cast<std::ptrdiff_t>(stations_.size()) - 1));
-    show_station();
+    return beyond;
 }
 
-void MainWindow::show_station() {
-    const bool any = checked_ && !stations_.empty();
-    before_->setEnabled(any && station_ > 0);
-    beyond_->setEnabled(any && station_ + 1 < stations_.size());
-    if (!any) {
+void MainWindow::step_station(int by) {
+    if (const core::Station* station = station_beyond(by)) {
+        along_ = station->along.value;
+        show_section();
+    }
+}
+
+void MainWindow::go_to_finding(int row) {
+    if (const auto along = model_->finding(row).place.along) {
+        along_ = along;
+        show_section();
+    }
+}
+
+void MainWindow::show_solids() {
+    auto solids = checked_->solids();
+    if (solids) {
+        solid_->show_scene(std::move(solids).value());
+    } else {
+        solid_->show_sentence(QString::fromStdString(solids.error().message));
+    }
+}
+
+void MainWindow::show_section() {
+    before_->setEnabled(station_beyond(-1) != nullptr);
+    beyond_->setEnabled(station_beyond(1) != nullptr);
+    if (!checked_ || !along_) {
         place_->setText(tr("no station"));
         drawing_->show_sentence(tr("No station is marked along the car, so there is no section to show."));
         return;
     }
-    place_->setText(words(stations_[station_]));
-    auto section = checked_->section_at(stations_[station_].along.value);
+    place_->setText(words(checked_->job, *along_));
+    auto section = checked_->section_at(*along_);
     if (section) {
         drawing_->show_section(std::move(section).value());
     } else {

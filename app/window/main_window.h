@@ -14,8 +14,9 @@ class FindingsModel;
 class SectionDrawing;
 class SolidView;
 
-/// One job: heading, the section at a station, the bodies in the round, and the
-/// findings.
+/// One job: heading, the section at a place, the bodies in the round, and the
+/// findings. It opens at the place of the worst finding; a finding that is chosen
+/// takes the section to its own.
 class MainWindow : public QMainWindow {
     Q_OBJECT
 
@@ -32,7 +33,7 @@ public:
 public slots:
     void ask_for_job();
     void show_about();
-    /// Steps along the stations; stays at the ends.
+    /// To the next station behind (1) or before (-1) the place shown; stays at the ends.
     void step_station(int by);
 
 private:
@@ -40,12 +41,16 @@ private:
     [[nodiscard]] QWidget* make_heading();
     [[nodiscard]] QWidget* make_section_side();
     [[nodiscard]] QWidget* make_findings_side();
-    void show_station();
+    void show_solids();
+    void show_section();
+    /// The station that a step leads to; none at the end.
+    [[nodiscard]] const core::Station* station_beyond(int by) const;
+    void go_to_finding(int row);
 
     CoreLink core_;
     std::optional<CheckedJob> checked_;
-    std::vector<core::Station> stations_;  ///< Rising along the car.
-    std::size_t station_ = 0;
+    std::vector<core::Station> stations_;    ///< Rising along the car.
+    std::optional<geometry::Length> along_;  ///< The place shown; none where there is nothing to go by.
 
     FindingsModel* model_;
     QLabel* vehicle_;

@@ -31,6 +31,7 @@ TEST(ExitCode, TellsWhoseFaultItIs) {
         EXPECT_EQ(static_cast<int>(exit_code_of(Error{theirs, ""})), 2);
     }
     EXPECT_EQ(static_cast<int>(exit_code_of(Error{ErrorCode::kernel_failure, ""})), 3);
+    EXPECT_EQ(static_cast<int>(exit_code_of(Error{ErrorCode::stopped, ""})), 130);
 }
 
 }  // namespace

@@ -18,7 +18,7 @@ using nlohmann::json;
 class FindingsJson : public testing::Test {
 protected:
     const CheckedJob job_ = invented_job();
-    const json read_ = json::parse(findings_json(job_));
+    const json read_ = json::parse(findings_json(job_).value());
 };
 
 TEST_F(FindingsJson, SaysWhatItIsAbout) {
@@ -69,7 +69,7 @@ TEST_F(FindingsJson, UnitsAreInTheKeys) {
     EXPECT_FALSE(read_["findings"][0].contains("found_mm"));
     CheckedJob plain = job_;
     plain.findings[0].unit = core::Unit::none;
-    EXPECT_EQ(json::parse(findings_json(plain))["findings"][0]["found"], 0.75);
+    EXPECT_EQ(json::parse(findings_json(plain).value())["findings"][0]["found"], 0.75);
 }
 
 TEST_F(FindingsJson, NotMeasuredIsNullNeverZero) {
@@ -88,7 +88,9 @@ TEST_F(FindingsJson, NotMeasuredIsNullNeverZero) {
 TEST_F(FindingsJson, CarriesCurvesAndDoorLimits) {
     const json& curve = read_["clearance_curves"][0];
     EXPECT_EQ(curve["id"], "swing/front door/moving");
-    EXPECT_EQ(curve["points"][0]["door_angle_deg"], in_deg(job_.curves[0].points[0].door_angle));
+    EXPECT_EQ(curve["points"][0]["door_angle_deg"], in_deg(geometry::degrees(0.1)));
+    EXPECT_EQ(curve["moving"], "lower edge");
+    EXPECT_EQ(curve["fixed"], "skirt");
     EXPECT_EQ(curve["points"][0]["clearance_mm"], 6.3000000000000007);
     const json& limit = read_["door_limits"][0];
     EXPECT_EQ(limit["door"], "front door");
@@ -96,10 +98,27 @@ TEST_F(FindingsJson, CarriesCurvesAndDoorLimits) {
     EXPECT_EQ(limit["chains"], (json{{{{"out_mm", 72.1}, {"up_mm", 117.2}}, {{"out_mm", 150.3}, {"up_mm", 120.4}}}}));
 }
 
+TEST_F(FindingsJson, ContactIsGivenByItsAngles) {
+    CheckedJob job = job_;
+    job.findings[2].touching = {{geometry::degrees(12.5), geometry::degrees(14.25)}};
+    const json touching = json::parse(findings_json(job).value())["findings"][2]["touching"];
+    EXPECT_EQ(touching[0]["from_door_angle_deg"], in_deg(geometry::degrees(12.5)));
+    EXPECT_EQ(touching[0]["to_door_angle_deg"], in_deg(geometry::degrees(14.25)));
+    EXPECT_EQ(read_["findings"][2]["touching"], json::array());
+}
+
+TEST_F(FindingsJson, ACurveThatCannotBeMadeIsAnError) {
+    CheckedJob job = job_;
+    job.curves = []() -> geometry::Result<std::vector<ClearanceCurve>> {
+        return geometry::Error{geometry::ErrorCode::stopped, "Stopped."};
+    };
+    EXPECT_EQ(findings_json(job).error().message, "Stopped.");
+}
+
 TEST_F(FindingsJson, OddFileNamesDoNotBreakIt) {
     CheckedJob odd = job_;
     odd.file = "a\xFF\"\n.sillwright";
-    EXPECT_TRUE(json::parse(findings_json(odd)).is_object());
+    EXPECT_TRUE(json::parse(findings_json(odd).value()).is_object());
 }
 
 }  // namespace

@@ -162,19 +162,26 @@ CheckedJob invented_job() {
     checked.file = "jobs/Estate A.sillwright";
     checked.sha256 = std::string(64, 'a');
     checked.findings = {holding(), not_measured(), falling_short(), close_one()};
-    checked.curves = {{"swing/front door/moving",
-                       "front door",
-                       "skirt",
-                       {{degrees(0.1), millimetres(6.3000000000000007)}, {degrees(70), millimetres(41.1)}}}};
-    checked.door_limits = {{"front door", "2", millimetres(350), {{{72.1, 117.2}, {150.3, 120.4}}}}};
+    checked.curves = [] {
+        return std::vector<ClearanceCurve>{
+            {"swing/front door/moving",
+             "front door",
+             "lower edge",
+             "skirt",
+             {{degrees(0.1), millimetres(6.3000000000000007)}, {degrees(70), millimetres(41.1)}}}};
+    };
+    checked.door_limits = [] {
+        return std::vector<DoorLimit>{{"front door", "2", millimetres(350), {{{72.1, 117.2}, {150.3, 120.4}}}}};
+    };
     checked.section_at = [](geometry::Length along) -> geometry::Result<SectionPicture> { return section(along); };
     const SectionPicture shown = section(millimetres(350));
-    checked.solids.bodies = {
+    SolidScene scene;
+    scene.bodies = {
         {"sill", SolidRole::body, strip(shown.lines[0].points_mm, -100, 2000), {}},
         {"front door", SolidRole::door, strip({{80, 600}, {100, 146}, {119, 122}, {104, 121}}, 150, 1050), 0},
         {"skirt", SolidRole::skirt, strip(shown.lines[4].points_mm, 0, 1900), {}}};
-    checked.solids.doors = {
-        {"front door", degrees(68), [](geometry::Angle angle) { return turn_about(150, 780, angle); }}};
+    scene.doors = {{"front door", degrees(68), [](geometry::Angle angle) { return turn_about(150, 780, angle); }}};
+    checked.solids = [scene] { return scene; };
     return checked;
 }
 

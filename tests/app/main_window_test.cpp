@@ -43,7 +43,28 @@ TEST_F(Window, SaysWhichCarAndWhichSide) {
     EXPECT_TRUE(window_.windowTitle().contains("LEFT SIDE"));
 }
 
+TEST_F(Window, OpensAtTheWorstFindingAndGoesToTheOneChosen) {
+    // Stations at 100, 350, 700.5: 500 mm is 150/350.5 of the way from the second.
+    CheckedJob job = invented_job();
+    job.findings[2].place.along = geometry::millimetres(500);
+    job.findings[3].place.along = geometry::millimetres(100);
+    job.findings[0].place.along.reset();
+    window_.show_job(job);
+    EXPECT_EQ(text("station"), "2.4 · 500 mm");
+    EXPECT_EQ(drawing()->picture().title, "section at 500 mm");
+    auto* list = window_.findChild<QListView*>("findings");
+    emit list->clicked(list->model()->index(1, 0));
+    EXPECT_EQ(text("station"), "1 · 100 mm");
+    emit list->clicked(list->model()->index(3, 0));
+    EXPECT_EQ(text("station"), "1 · 100 mm") << "a finding without a place leaves the section where it is";
+}
+
 TEST_F(Window, StepsAlongTheStationsInTheirOrder) {
+    CheckedJob job = invented_job();
+    for (core::Finding& finding : job.findings) {
+        finding.place.along.reset();
+    }
+    window_.show_job(job);
     EXPECT_EQ(text("station"), "2 · 350 mm");
     click("stationBeyond");
     EXPECT_EQ(text("station"), "3 · 700.5 mm");
@@ -86,12 +107,24 @@ TEST_F(Window, WithoutX11ASentenceStandsForTheSolid) {
 TEST_F(Window, AJobWithoutStationsOrDoorsIsShownAllTheSame) {
     CheckedJob bare = invented_job();
     bare.job.stations.clear();
-    bare.solids = {};
+    bare.findings.clear();
+    bare.solids = [] { return SolidScene{}; };
     window_.show_job(bare);
     EXPECT_TRUE(drawing()->sentence().contains("No station"));
     EXPECT_FALSE(enabled("stationBefore"));
     EXPECT_FALSE(enabled("stationBeyond"));
     EXPECT_TRUE(window_.findChild<QSlider*>("doorSlider")->isHidden());
+}
+
+TEST_F(Window, SolidsThatCannotBeMadeSayWhy) {
+    CheckedJob job = invented_job();
+    job.solids = []() -> geometry::Result<SolidScene> {
+        return geometry::Error{geometry::ErrorCode::does_not_fit, "The sheet does not fit."};
+    };
+    window_.show_job(job);
+    EXPECT_EQ(text("noSolidPicture"), "The sheet does not fit.");
+    window_.show_job(invented_job());
+    EXPECT_TRUE(text("noSolidPicture").contains("X11"));
 }
 
 TEST_F(Window, ASectionThatCannotBeMadeSaysWhy) {

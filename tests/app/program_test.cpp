@@ -3,12 +3,25 @@
 #include <sys/wait.h>
 
 #include <array>
+#include <chrono>
 #include <cstdio>
 #include <filesystem>
+#include <functional>
+#include <iostream>
 #include <memory>
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <set>
 #include <string>
 
+#include "tests/core/small_job.h"
+
 namespace {
+
+using nlohmann::json;
+using sillwright::core::file_bytes;
+using sillwright::core::put_file;
+using sillwright::core::TestFolder;
 
 struct Ended {
     int code;
@@ -83,6 +96,197 @@ TEST(Program, WritesAPictureOfTheWindowWithoutADisplay) {
     EXPECT_NE(again.out.find("exists already"), std::string::npos);
     std::filesystem::remove(file);
     EXPECT_EQ(shell("--picture /nowhere/at/all.png 2>&1", k_no_display).code, 2);
+}
+
+const std::string k_estate = SILLWRIGHT_SOURCE_DIR "/samples/estate_a.sillwright";
+
+/// Estate A, which holds everywhere, with something done to it, in a folder of its own.
+class ChangedEstate : public testing::Test {
+protected:
+    /// Words for the shell: the job file's name in quotation marks.
+    std::string changed(const std::function<void(json& job)>& change) {
+        json job = json::parse(file_bytes(k_estate));
+        change(job);
+        return written(job.dump(1));
+    }
+    std::string written(const std::string& text) {
+        put_file(folder_.path() / "job.sillwright", text);
+        return "'" + (folder_.path() / "job.sillwright").string() + "'";
+    }
+    /// 30 mm is more than the gap that there is, about 9 mm.
+    static void ask_too_much(json& job) { job["limits"]["gap_shut"] = 30; }
+    static void forget_a_hinge(json& job) { job["doors"][0].erase("hinge"); }
+
+    TestFolder folder_;
+};
+
+TEST(Program, EstateAHoldsAndIsQuick) {
+    const auto start = std::chrono::steady_clock::now();
+    const Ended ended = shell("check '" + k_estate + "' 2>&1", k_no_display);
+    const std::chrono::duration<double> time = std::chrono::steady_clock::now() - start;
+    EXPECT_EQ(ended.code, 0) << ended.out;
+    EXPECT_NE(ended.out.find("Worst margin: +"), std::string::npos);
+    // Printed, not asked for: this machine may be busy with other things.
+    std::cout << "sillwright check, Estate A, whole process: " << time.count() << " s\n";
+}
+
+TEST_F(ChangedEstate, WhatFallsShortEndsWithOne) {
+    const Ended ended = shell("check " + changed(ask_too_much), k_no_display);
+    EXPECT_EQ(ended.code, 1);
+    EXPECT_NE(ended.out.find("falls short"), std::string::npos);
+}
+
+TEST_F(ChangedEstate, WhatIsNotMeasuredEndsWithFour) {
+    const Ended ended = shell("check " + changed(forget_a_hinge), k_no_display);
+    EXPECT_EQ(ended.code, 4);
+    EXPECT_NE(ended.out.find("the hinge axis of front door"), std::string::npos);
+}
+
+TEST_F(ChangedEstate, FallingShortWinsOverNotMeasured) {
+    const std::string job = changed([](json& both) {
+        ask_too_much(both);
+        forget_a_hinge(both);
+    });
+    EXPECT_EQ(shell("check " + job, k_no_display).code, 1);
+}
+
+/// The job's file, the place in it, and what would be right; nothing on standard output.
+void expect_refused(const std::string& job, const std::string& place, const std::string& cure) {
+    for (const std::string command : {"check " + job, "check --json " + job}) {
+        const Ended told = shell(command + " 2>&1 >/dev/null", k_no_display);
+        EXPECT_EQ(told.code, 2);
+        for (const std::string& part : {std::string("job.sillwright"), place, cure}) {
+            EXPECT_NE(told.out.find(part), std::string::npos) << part << " is not in: " << told.out;
+        }
+        EXPECT_EQ(shell(command + " 2>/dev/null", k_no_display).out, "");
+    }
+}
+
+TEST_F(ChangedEstate, AWrongNumberIsRefusedWithItsPlaceAndCure) {
+    const std::string job = changed([](json& wrong) { wrong["stations"][2]["along"] = "38 furlongs"; });
+    expect_refused(job, "/stations/2/along (line ", "38 mm");
+}
+
+TEST_F(ChangedEstate, StationsOutOfOrderAreRefused) {
+    const std::string job = changed([](json& wrong) { wrong["stations"][2]["along"] = -5; });
+    expect_refused(job, "/stations/2", "along");
+}
+
+TEST_F(ChangedEstate, ATruncatedFileIsRefused) {
+    const std::string whole = file_bytes(k_estate);
+    expect_refused(written(whole.substr(0, whole.size() / 2)), "line ", "");
+}
+
+TEST_F(ChangedEstate, AMeshThatIsNotThereIsRefused) {
+    const std::string job = changed([](json& wrong) {
+        json& body = wrong["doors"][0]["bodies"][0];
+        body.erase("sections");
+        body["file"] = {{"path", "no such.stl"}};
+    });
+    expect_refused(job, "no such.stl", "");
+}
+
+TEST_F(ChangedEstate, AFileThatIsNotThereIsRefused) {
+    const std::string job = "'" + (folder_.path() / "job.sillwright").string() + "'";
+    expect_refused(job, "", "");
+}
+
+/// All keys of all objects in `value`.
+void gather_keys(const json& value, std::set<std::string>& keys) {
+    for (const auto& item : value.items()) {
+        if (value.is_object()) {
+            keys.insert(item.key());
+        }
+        if (item.value().is_structured()) {
+            gather_keys(item.value(), keys);
+        }
+    }
+}
+
+/// The words in quotation marks in the format's description.
+std::set<std::string> described_words() {
+    const std::string text = file_bytes(SILLWRIGHT_SOURCE_DIR "/app/terminal/findings_json.h");
+    const std::regex quoted("\"([a-z0-9_]+)\"");
+    std::set<std::string> words;
+    for (auto it = std::sregex_iterator(text.begin(), text.end(), quoted); it != std::sregex_iterator(); ++it) {
+        words.insert((*it)[1]);
+    }
+    return words;
+}
+
+TEST_F(ChangedEstate, EveryKeyOfTheJsonIsDescribedAndThere) {
+    const Ended ended = shell("check --json " + changed(ask_too_much), k_no_display);
+    EXPECT_EQ(ended.code, 1);
+    const json read = json::parse(ended.out);
+    std::set<std::string> keys;
+    gather_keys(read, keys);
+    // Words that the description has as values, and keys that this job has no use for.
+    std::set<std::string> described = described_words();
+    for (const char* word : {"sillwright",
+                             "left",
+                             "right",
+                             "measure",
+                             "sections",
+                             "mounts",
+                             "swing",
+                             "forming",
+                             "buck",
+                             "handover",
+                             "at_least",
+                             "at_most",
+                             "mm",
+                             "deg",
+                             "none",
+                             "shut_on_striker",
+                             "shut_off_striker",
+                             "moving",
+                             "past_shut",
+                             "free",
+                             "within_tolerance"}) {
+        described.erase(word);
+    }
+    keys.erase("moving");  // also the word for a case
+    for (const std::string& key : keys) {
+        // "by unit: found_deg …, or found …"
+        const std::string stem = key.substr(0, key.find("_deg"));
+        EXPECT_TRUE(described.contains(key) || described.contains(stem + "_mm")) << key << " is not described";
+    }
+    for (const std::string& key : described) {
+        const bool only_with_limits = read["door_limits"].empty() && key == "chains";
+        EXPECT_TRUE(keys.contains(key) || only_with_limits) << key << " is described, but is not there";
+    }
+}
+
+TEST_F(ChangedEstate, TheJsonHasItsNumbers) {
+    const json read = json::parse(shell("check --json '" + k_estate + "'", k_no_display).out);
+    EXPECT_EQ(read["job"]["side"], "right");
+    EXPECT_EQ(read["job"]["sha256"].get<std::string>().size(), 64U);
+    ASSERT_EQ(read["clearance_curves"].size(), 2U) << "two doors, one skirt";
+    for (const json& curve : read["clearance_curves"]) {
+        const json& points = curve["points"];
+        double before = -1.0;
+        double least = points[0]["clearance_mm"];
+        for (const json& point : points) {
+            const double angle = point["door_angle_deg"];
+            EXPECT_GT(angle, before);
+            EXPECT_LE(angle - before, before < 0.0 ? 1.0 : 0.5 + 1e-9);
+            before = angle;
+            least = std::min(least, point["clearance_mm"].get<double>());
+        }
+        EXPECT_EQ(points[0]["door_angle_deg"], 0.0);
+        // No angle of the curve has less than the proven distance of the same pair.
+        const auto same_pair = [&](const json& one) {
+            return one["case"] == "moving" && one["door"] == curve["door"] && one["moving"] == curve["moving"] &&
+                   one["fixed"] == curve["fixed"];
+        };
+        const json& distances = read["swing_distances"];
+        const auto found = std::find_if(distances.begin(), distances.end(), same_pair);
+        ASSERT_NE(found, distances.end());
+        EXPECT_GE(least, (*found)["proven_for_meshes_mm"].get<double>());
+        EXPECT_NE(std::find_if(read["findings"].begin(), read["findings"].end(),
+                               [&](const json& finding) { return finding["id"] == curve["id"]; }),
+                  read["findings"].end());
+    }
 }
 
 }  // namespace

@@ -24,6 +24,15 @@ TEST(SectionDrawing, HasOneScaleAndUpIsUp) {
     EXPECT_EQ(scale.on_sheet({100, 100}), QPointF(300, 0));
 }
 
+TEST(SectionDrawing, FitsADoorByItsLowerEdge) {
+    SectionPicture picture = square(100);
+    picture.lines.push_back({SectionRole::door, {{40, 110}, {60, 110}, {60, 900}, {40, 900}}, true, ""});
+    // Up from 0 to 100, and 30 mm of the door above.
+    EXPECT_DOUBLE_EQ(fit(picture, QRectF(0, 0, 400, 260)).pixels_per_mm, 2.0);
+    picture.lines.erase(picture.lines.begin());
+    EXPECT_DOUBLE_EQ(fit(picture, QRectF(0, 0, 400, 790)).pixels_per_mm, 1.0) << "alone it is shown as a whole";
+}
+
 TEST(SectionDrawing, FitsWhatHasNoExtent) {
     EXPECT_DOUBLE_EQ(fit({}, QRectF(0, 0, 40, 20)).pixels_per_mm, 1.0);
     EXPECT_DOUBLE_EQ(fit(square(0), QRectF(0, 0, 40, 20)).pixels_per_mm, 1.0);

@@ -27,7 +27,7 @@ protected:
         view_ = new SolidView;
         window_.setCentralWidget(view_);
         window_.resize(800, 500);
-        view_->show_scene(invented_job().solids);
+        view_->show_scene(invented_job().solids().value());
         window_.show();
         ASSERT_TRUE(QTest::qWaitForWindowExposed(&window_));
     }
@@ -105,7 +105,7 @@ TEST_F(SolidCanvasOnX11, SurvivesAnotherSizeAndAnotherWindow) {
 }
 
 TEST_F(SolidCanvasOnX11, AnotherJobReplacesTheFirst) {
-    SolidScene skirt_only = invented_job().solids;
+    SolidScene skirt_only = invented_job().solids().value();
     skirt_only.bodies.erase(skirt_only.bodies.begin(), skirt_only.bodies.begin() + 2);
     skirt_only.doors.clear();
     view_->show_scene(skirt_only);
