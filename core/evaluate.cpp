@@ -5,6 +5,7 @@
 #include <tuple>
 #include <utility>
 
+#include "core/mounts/reach.h"
 #include "core/swing/swing_mend.h"
 
 namespace sillwright::core {
@@ -67,6 +68,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     }
     evaluation->outcomes = std::move(report.outcomes);
     append(evaluation->findings, evaluation->car.findings);
+    append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));
     sort_findings(evaluation->findings);
     return std::shared_ptr<const Evaluation>(std::move(evaluation));

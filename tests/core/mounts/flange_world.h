@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <numbers>
 #include <string>
 #include <utility>
 #include <vector>
@@ -116,6 +117,26 @@ inline Job mended(Job job, const Mend& mend) {
         }
     }
     return job;
+}
+
+/// Rounding of positions of some 1000 mm; the lean along the car is a difference over 2e-3 mm.
+inline constexpr double k_rounding = 1e-8;
+inline constexpr double k_deg = std::numbers::pi / 180.0;
+
+/// The numbers of a finding, to `k_rounding`.
+inline void expect_numbers(const Job& job, const std::string& id, double found, double required) {
+    const Finding finding = finding_of(job, id);
+    ASSERT_TRUE(finding.found) << finding.why;
+    ASSERT_TRUE(finding.margin);
+    EXPECT_NEAR(*finding.found, found, k_rounding) << id;
+    EXPECT_NEAR(*finding.required, required, k_rounding) << id;
+    EXPECT_NEAR(*finding.margin, finding.at_least ? found - required : required - found, 2 * k_rounding) << id;
+}
+
+/// The end runs from out 110 to out 80: 20 mm a metre.
+inline Job tapered_world() {
+    return world(world_piece(std::vector<Spot>(4, {150, 10, 6}), {{110, 10}, {100, 10}, {90, 10}, {80, 10}}),
+                 world_mount());
 }
 
 /// Makes a falling finding's mend and looks again: the margin is zero, as was promised.
