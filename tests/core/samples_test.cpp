@@ -97,7 +97,7 @@ TEST(Samples, EveryJobOpensAndComputes) {
             EXPECT_TRUE(finding.state != State::not_measured || !finding.missing.empty()) << finding.id;
         }
     }
-    EXPECT_EQ(count, 5);
+    EXPECT_GE(count, 5);
 }
 
 TEST(Samples, EstateAHoldsEverywhere) {
