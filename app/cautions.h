@@ -1,12 +1,9 @@
 #pragma once
 
-#include <string>
-#include <vector>
+#include "core/handover/cautions.h"
 
 namespace sillwright::app {
 
-/// What whoever works from the program's numbers must be told, a sentence or two each.
-/// Source: common practice, no source.
-const std::vector<std::string>& cautions();
+using core::cautions;
 
 }  // namespace sillwright::app

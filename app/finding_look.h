@@ -1,38 +1,15 @@
 #pragma once
 
-#include <string>
-#include <vector>
+#include "core/finding_words.h"
 
-#include "core/finding.h"
-
-/// How findings look, the same in the terminal and in the window.
+/// How findings look, the same in the terminal and in the window: see core/finding_words.h.
 namespace sillwright::app {
 
-/// State as a word and a shape; the colours are in app/looks.h.
-struct StateLook {
-    std::string word;   ///< "falls short"
-    std::string shape;  ///< "◆", UTF-8.
-    std::string ascii;  ///< "<!>", where no other letters are to be had.
-};
-
-const StateLook& look(core::State state);
-
-/// Worst first: falls short, close, holds, not measured; within a state the
-/// smallest margin first (none before any); equals stay as they came.
-std::vector<core::Finding> worst_first(std::vector<core::Finding> findings);
-
-/// A finding's numbers for a person.
-struct FindingNumbers {
-    std::string found;   ///< "found 1.90 mm", or empty.
-    std::string needs;   ///< "needs at least 4.00 mm", or empty.
-    std::string margin;  ///< "−2.10 mm", sign always, or empty.
-};
-
-/// Two decimals; more, the same for all three, where fewer would show a margin
-/// that is not zero as zero. Not rounded for any other reason; --json has all digits.
-FindingNumbers numbers_of(const core::Finding& finding);
-
-/// "12 findings: 2 fall short, 1 close, 8 hold, 1 not measured."
-std::string count_sentence(const std::vector<core::Finding>& findings);
+using core::count_sentence;
+using core::FindingNumbers;
+using core::look;
+using core::numbers_of;
+using core::StateLook;
+using core::worst_first;
 
 }  // namespace sillwright::app

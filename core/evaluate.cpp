@@ -1,46 +1,21 @@
 #include "core/evaluate.h"
 
-#include <algorithm>
-#include <limits>
-#include <tuple>
+#include <iterator>
 #include <utility>
 
+#include "core/finding_words.h"
+#include "core/mounts/reach.h"
 #include "core/swing/swing_mend.h"
 
 namespace sillwright::core {
 
 namespace {
 
-int rank(State state) {
-    switch (state) {
-        case State::falls_short:
-            return 0;
-        case State::close:
-            return 1;
-        case State::not_measured:
-            return 2;
-        case State::holds:
-            return 3;
-    }
-    return 4;
-}
-
 void append(std::vector<Finding>& all, std::vector<Finding> more) {
     all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
 }  // namespace
-
-void sort_findings(std::vector<Finding>& findings) {
-    // A finding that falls short without a number is as bad as can be.
-    const auto key = [](const Finding& finding) {
-        const double unknown = finding.state == State::falls_short ? -std::numeric_limits<double>::infinity()
-                                                                   : std::numeric_limits<double>::infinity();
-        return std::tuple(rank(finding.state), finding.margin.value_or(unknown), finding.id);
-    };
-    std::stable_sort(findings.begin(), findings.end(),
-                     [&](const Finding& a, const Finding& b) { return key(a) < key(b); });
-}
 
 geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
                                                              const geometry::Watch& watch) {
@@ -67,8 +42,9 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     }
     evaluation->outcomes = std::move(report.outcomes);
     append(evaluation->findings, evaluation->car.findings);
+    append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));
-    sort_findings(evaluation->findings);
+    evaluation->findings = worst_first(std::move(evaluation->findings));
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
 

@@ -17,7 +17,7 @@ namespace sillwright::core {
 struct Evaluation {
     Job job;
     CarModel car;
-    std::vector<Finding> findings;       ///< Worst margin first; see sort_findings.
+    std::vector<Finding> findings;       ///< Worst margin first.
     std::vector<SwingOutcome> outcomes;  ///< They point into `car`.
 };
 
@@ -26,9 +26,5 @@ struct Evaluation {
 /// Errors: as car_model and check_swing; stopped.
 geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
                                                              const geometry::Watch& watch = {});
-
-/// Those that fall short first, then close, then not measured, then those that hold;
-/// within each the smallest margin first, then by id.
-void sort_findings(std::vector<Finding>& findings);
 
 }  // namespace sillwright::core

@@ -24,6 +24,10 @@ constexpr double k_way_against_size = 1.5;
 /// 10 m from the axis travels 1e-9 mm.
 constexpr double k_least_half_angle = 1e-13;
 
+/// Where only contact is looked for, triangles are looked at once the boxes' way is
+/// down to this.
+constexpr double k_look_at_triangles_mm = 1e-3;
+
 /// Tasks between two looks at the stop token.
 constexpr std::size_t k_tasks_between_looks = 4096;
 
@@ -236,8 +240,10 @@ void MotionSearch::split(const Task& task, Visit& visit) {
     first.share *= 0.5F;
     Task second = first;
     const double way = half * (moving.centre - motion_.axis_point_mm).norm();
-    if (half > k_least_half_angle &&
-        (way > k_way_against_size * (fixed.radius + moving.radius) || task.bound.travel > task.bound.extent)) {
+    // A way below the slack cannot matter: only the triangles can tell more, be the boxes points.
+    const double size = std::max(fixed.radius + moving.radius, visit.slack_mm());
+    if (half > k_least_half_angle && (way > k_way_against_size * size ||
+                                      task.bound.travel > std::max(task.bound.extent, visit.slack_mm()))) {
         first.span = halves_of(task.span);
         second.span = first.span + 1;
         push_nearer_last(first, second, visit);
@@ -338,7 +344,8 @@ MotionSearch::Minimum MotionSearch::minimise(double from, double to, const Slack
         bool touched = false;
         std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
 
-        [[nodiscard]] double enough() const { return best.distance - std::max(slack.mm, slack.part * best.distance); }
+        [[nodiscard]] double slack_mm() const { return std::max(slack.mm, slack.part * best.distance); }
+        [[nodiscard]] double enough() const { return best.distance - slack_mm(); }
         void drop(double least) { lower = std::min(lower, least); }
         void meet(const Pair& pair) {
             if (pair.distance < best.distance) {
@@ -390,6 +397,7 @@ MotionSearch::Ending MotionSearch::prove_apart(double from, double to, double fl
         bool touched = false;
         bool open = false;  // Something nearer than the floor could not be split further.
 
+        [[nodiscard]] double slack_mm() const { return k_look_at_triangles_mm; }
         [[nodiscard]] double enough() const { return floor; }
         void drop(double least) { open = open || least < floor; }
         void meet(const Pair& pair) {
@@ -411,6 +419,7 @@ std::vector<MotionSearch::Pair> MotionSearch::crossings(double angle, std::size_
         std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
         bool touched = false;
 
+        [[nodiscard]] static double slack_mm() { return 0.0; }
         [[nodiscard]] double enough() const { return std::numeric_limits<double>::min(); }
         void drop(double) {}
         void meet(Pair pair) {

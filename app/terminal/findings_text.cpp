@@ -98,9 +98,13 @@ std::string mend_words(const Finding& finding) {
     return words;
 }
 
+/// One line for what holds and has nothing to add; all that is known for the rest.
 void add_finding(Page& page, const Finding& finding) {
     const FindingNumbers numbers = numbers_of(finding);
     page.headline(look(finding.state), finding.title, numbers.margin);
+    if (finding.state == core::State::holds) {
+        return;
+    }
     for (const std::string& facts : {joined({numbers.found, numbers.needs}, " · "), finding.place.words}) {
         if (!facts.empty()) {
             page.paragraph("", facts);

@@ -208,6 +208,7 @@ bool check() {
     };
     std::printf("100 000 x 100 000 triangles, 70 degrees, 0.01 mm, one thread; least of several runs\n");
     for (const Target& target : k_targets) {
+        std::fflush(stdout);
         const Measured m = measure(target.scene);
         std::printf("%s: least %.6f, proven %.6f; FCL %.6f by even steps, %.6f by motion bound\n", target.scene,
                     m.least_mm, m.proven_mm, m.even_mm, m.stepped_mm);

@@ -346,6 +346,19 @@ TEST(MotionDistance, MirroredAndMovedScenesAgree) {
     }
 }
 
+TEST(MotionDistance, APointThatPassesQuicklyBetweenTheSeedsIsFound) {
+    // One point near the axis keeps 50 mm off at every angle; another, far out, passes at 1 mm within a blink at 10.3
+    // degrees. Its box has no size, so nothing but the slack ends the halving of angles: once this never ended.
+    const double at = 10.3 * k_pi / 180.0;
+    Mesh moving = point_mesh({0.0, 0.0, 350.0});
+    append(moving, point_mesh({2000.0, 0.0, 0.0}));
+    Mesh fixed = point_mesh({0.0, 0.0, 400.0});
+    append(fixed, point_mesh({2001.0 * std::cos(at), 2001.0 * std::sin(at), 0.0}));
+    const MotionDistance found = distance(fixed, moving, HingeMotion{}, {degrees(0.0), degrees(70.0)});
+    EXPECT_NEAR(in_mm(found.least), 1.0, 1e-6);
+    EXPECT_NEAR(in_deg(found.at), 10.3, 1e-3);
+}
+
 TEST(MotionDistance, ToleranceIsKeptAndTighterIsNeverHigher) {
     const tests::SwingScene scene = tests::glide_scene(0.02);
     double last_least = 1e9;

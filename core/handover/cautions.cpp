@@ -1,6 +1,6 @@
-#include "app/cautions.h"
+#include "core/handover/cautions.h"
 
-namespace sillwright::app {
+namespace sillwright::core {
 
 const std::vector<std::string>& cautions() {
     static const std::vector<std::string> all{
@@ -15,4 +15,4 @@ const std::vector<std::string>& cautions() {
     return all;
 }
 
-}  // namespace sillwright::app
+}  // namespace sillwright::core

@@ -1,17 +1,12 @@
-#include "app/finding_look.h"
+#include "core/finding_words.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <set>
 
-#include "tests/app/invented_job.h"
-
-namespace sillwright::app {
+namespace sillwright::core {
 namespace {
-
-using core::Finding;
-using core::State;
 
 Finding with(State state, std::optional<double> margin, const std::string& id = "") {
     Finding finding;
@@ -21,7 +16,7 @@ Finding with(State state, std::optional<double> margin, const std::string& id = 
     return finding;
 }
 
-TEST(FindingLook, EveryStateHasItsOwnWordAndShapes) {
+TEST(FindingWords, EveryStateHasItsOwnWordAndShapes) {
     std::set<std::string> words, shapes, ascii;
     for (const State state : {State::holds, State::close, State::falls_short, State::not_measured}) {
         words.insert(look(state).word);
@@ -37,7 +32,7 @@ TEST(FindingLook, EveryStateHasItsOwnWordAndShapes) {
     EXPECT_EQ(look(State::not_measured).shape, "□");
 }
 
-TEST(FindingLook, WorstMarginComesFirst) {
+TEST(FindingWords, WorstMarginComesFirst) {
     const auto sorted = worst_first({with(State::not_measured, {}, "g"), with(State::holds, 3.0, "f"),
                                      with(State::falls_short, -1.0, "c"), with(State::close, 0.5, "d"),
                                      with(State::falls_short, -2.0, "b"), with(State::falls_short, {}, "a"),
@@ -49,24 +44,31 @@ TEST(FindingLook, WorstMarginComesFirst) {
     EXPECT_EQ(order, "abcdefg");
 }
 
-TEST(FindingLook, NumbersHaveSignAndUnit) {
-    const CheckedJob job = invented_job();
-    const FindingNumbers degrees = numbers_of(job.findings[0]);
+TEST(FindingWords, NumbersHaveSignAndUnit) {
+    Finding angle = with(State::holds, 2.25);
+    angle.unit = Unit::deg;
+    angle.at_least = false;
+    angle.found = 0.75;
+    angle.required = 3.0;
+    const FindingNumbers degrees = numbers_of(angle);
     EXPECT_EQ(degrees.found, "found 0.75°");
     EXPECT_EQ(degrees.needs, "needs at most 3.00°");
     EXPECT_EQ(degrees.margin, "+2.25°");
-    const FindingNumbers short_of = numbers_of(job.findings[2]);
+    Finding gap = with(State::falls_short, -2.1045678901234577);
+    gap.found = 1.8954321098765432;
+    gap.required = 4.0000000000000009;
+    const FindingNumbers short_of = numbers_of(gap);
     EXPECT_EQ(short_of.found, "found 1.90 mm");
     EXPECT_EQ(short_of.needs, "needs at least 4.00 mm");
     EXPECT_EQ(short_of.margin, "−2.10 mm");
 }
 
-TEST(FindingLook, WhatIsNotMeasuredHasNoNumber) {
+TEST(FindingWords, WhatIsNotMeasuredHasNoNumber) {
     const FindingNumbers numbers = numbers_of(with(State::not_measured, {}));
     EXPECT_EQ(numbers.found + numbers.needs + numbers.margin, "");
 }
 
-TEST(FindingLook, AMarginIsNeverRoundedToZero) {
+TEST(FindingWords, AMarginIsNeverRoundedToZero) {
     Finding finding = with(State::falls_short, -0.0004);
     finding.found = 4.9996;
     finding.required = 5.0;
@@ -77,12 +79,14 @@ TEST(FindingLook, AMarginIsNeverRoundedToZero) {
     EXPECT_EQ(numbers_of(with(State::holds, -1e-13)).margin, "+0.000000000 mm");
 }
 
-TEST(FindingLook, CountsInASentence) {
-    EXPECT_EQ(count_sentence(invented_job().findings), "4 findings: 1 falls short, 1 close, 1 holds, 1 not measured.");
+TEST(FindingWords, CountsInASentence) {
+    EXPECT_EQ(count_sentence({with(State::holds, 2.25), with(State::not_measured, {}), with(State::falls_short, -2.1),
+                              with(State::close, 0.6)}),
+              "4 findings: 1 falls short, 1 close, 1 holds, 1 not measured.");
     EXPECT_EQ(count_sentence({with(State::holds, 1.0)}), "1 finding: 1 holds.");
     EXPECT_EQ(count_sentence({with(State::holds, 1.0), with(State::holds, 1.0)}), "2 findings: 2 hold.");
     EXPECT_EQ(count_sentence({}), "0 findings.");
 }
 
 }  // namespace
-}  // namespace sillwright::app
+}  // namespace sillwright::core

@@ -1,4 +1,4 @@
-#include "app/finding_look.h"
+#include "core/finding_words.h"
 
 #include <algorithm>
 #include <array>
@@ -6,10 +6,8 @@
 #include <cmath>
 #include <limits>
 
-namespace sillwright::app {
+namespace sillwright::core {
 
-using core::Finding;
-using core::State;
 
 namespace {
 
@@ -55,13 +53,13 @@ int decimals_for(const Finding& finding) {
     return decimals;
 }
 
-std::string unit_words(core::Unit unit) {
+std::string unit_words(Unit unit) {
     switch (unit) {
-        case core::Unit::mm:
+        case Unit::mm:
             return " mm";
-        case core::Unit::deg:
+        case Unit::deg:
             return "°";
-        case core::Unit::none:
+        case Unit::none:
             break;
     }
     return "";
@@ -124,4 +122,4 @@ std::string count_sentence(const std::vector<Finding>& findings) {
     return sentence + ".";
 }
 
-}  // namespace sillwright::app
+}  // namespace sillwright::core

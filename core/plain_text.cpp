@@ -1,11 +1,11 @@
-#include "app/terminal/plain_text.h"
+#include "core/plain_text.h"
 
 #include <algorithm>
 #include <array>
 #include <cassert>
 #include <utility>
 
-namespace sillwright::app::terminal {
+namespace sillwright::core {
 
 namespace {
 
@@ -117,4 +117,4 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
     return lines;
 }
 
-}  // namespace sillwright::app::terminal
+}  // namespace sillwright::core

@@ -1,9 +1,9 @@
-#include "app/terminal/plain_text.h"
+#include "core/plain_text.h"
 
 #include <gtest/gtest.h>
 
 // Expected values: counted by hand.
-namespace sillwright::app::terminal {
+namespace sillwright::core {
 namespace {
 
 using Lines = std::vector<std::string>;
@@ -47,4 +47,4 @@ TEST(PlainText, TakesControlCharactersOut) {
 }
 
 }  // namespace
-}  // namespace sillwright::app::terminal
+}  // namespace sillwright::core

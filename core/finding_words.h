@@ -1,0 +1,38 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/finding.h"
+
+/// How findings read, the same wherever they are shown or written.
+namespace sillwright::core {
+
+/// State as a word and a shape; who shows colours adds its own.
+struct StateLook {
+    std::string word;   ///< "falls short"
+    std::string shape;  ///< "◆", UTF-8.
+    std::string ascii;  ///< "<!>", where no other letters are to be had.
+};
+
+const StateLook& look(State state);
+
+/// Worst first: falls short, close, holds, not measured; within a state the
+/// smallest margin first (none before any); equals stay as they came.
+std::vector<Finding> worst_first(std::vector<Finding> findings);
+
+/// A finding's numbers for a person.
+struct FindingNumbers {
+    std::string found;   ///< "found 1.90 mm", or empty.
+    std::string needs;   ///< "needs at least 4.00 mm", or empty.
+    std::string margin;  ///< "−2.10 mm", sign always, or empty.
+};
+
+/// Two decimals; more, the same for all three, where fewer would show a margin
+/// that is not zero as zero. Not rounded for any other reason; --json has all digits.
+FindingNumbers numbers_of(const Finding& finding);
+
+/// "12 findings: 2 fall short, 1 close, 8 hold, 1 not measured."
+std::string count_sentence(const std::vector<Finding>& findings);
+
+}  // namespace sillwright::core

@@ -1,0 +1,181 @@
+#include "core/handover/contents.h"
+
+#include <set>
+#include <utility>
+
+#include "core/buck/rib_sheet.h"
+#include "core/buck/station_outline.h"
+#include "core/handover/cautions.h"
+#include "core/handover/findings_file.h"
+#include "core/handover/mounts_csv.h"
+#include "core/handover/read_me_first.h"
+#include "core/handover/text_page.h"
+#include "core/sill_frame.h"
+#include "core/skirt/piece_solid.h"
+#include "geometry/dxf_file.h"
+#include "geometry/kernel/placement.h"
+#include "geometry/kernel/step_file.h"
+#include "geometry/mesh_file.h"
+
+namespace sillwright::core {
+
+using geometry::Error;
+using geometry::ErrorCode;
+using geometry::Result;
+using geometry::Status;
+
+namespace {
+
+/// How near part.step is to the loft: a tenth of the finest cut a router makes.
+constexpr geometry::Length k_solid_fit = geometry::millimetres(0.01);
+
+Status add_sheet(HandoverContents& contents, const RibSheet& sheet) {
+    auto text = geometry::dxf_text(sheet.drawing);
+    if (!text) {
+        return Error{text.error().code, "buck/" + sheet.stem + ".dxf: " + text.error().message};
+    }
+    contents.files.push_back({"buck/" + sheet.stem + ".dxf", std::move(text).value()});
+    contents.notes.insert(contents.notes.end(), sheet.notes.begin(), sheet.notes.end());
+    return std::monostate{};
+}
+
+Status add_buck(HandoverContents& contents, const Job& job) {
+    const StationOutlines outlines = station_outlines(job);
+    for (const NoOutline& refused : outlines.refused) {
+        contents.notes.push_back("No rib outline. " + refused.why);
+    }
+    if (outlines.outlines.empty()) {
+        return std::monostate{};
+    }
+    const auto sheets = rib_sheets(job, outlines.outlines);
+    if (!sheets) {
+        return sheets.error();
+    }
+    for (const RibSheet& sheet : sheets.value()) {
+        if (auto added = add_sheet(contents, sheet); !added) {
+            return added;
+        }
+    }
+    const auto all = all_ribs_sheet(job, outlines.outlines);
+    return all ? add_sheet(contents, all.value()) : all.error();
+}
+
+/// The pieces as solids in the car's frame; a piece that has none is noted.
+Result<std::vector<geometry::NamedShape>> solids(HandoverContents& contents, const Job& job, const CarModel& car) {
+    const SillFrame frame(job);
+    const geometry::Mirror mirror = job.side == Side::left ? geometry::Mirror::in_y : geometry::Mirror::none;
+    std::vector<geometry::NamedShape> shapes;
+    for (std::size_t i = 0; i < car.pieces.size(); ++i) {
+        const Piece& piece = job.skirt.pieces[i];
+        const PieceModel& model = car.pieces[i];
+        if (!model.line || !model.body || !model.body->ring) {
+            contents.notes.push_back(
+                "part.step lacks piece \"" + piece.name + "\": " +
+                (piece.file ? "it comes from the file " + piece.file->path + "." : "it is not fully measured."));
+            continue;
+        }
+        if (piece.front_closed || piece.rear_closed) {
+            contents.notes.push_back("part.step has piece \"" + piece.name +
+                                     "\" without its end caps; part.stl has them.");
+        }
+        auto shape = piece_solid(piece, model, k_solid_fit).and_then([&](const geometry::Shape& solid) {
+            return geometry::placed(solid, mirror, frame.car_from_sill(Eigen::Vector3d::Zero()));
+        });
+        if (!shape) {
+            return shape.error();
+        }
+        shapes.push_back({piece.name, std::move(shape).value()});
+    }
+    return shapes;
+}
+
+Status add_step(HandoverContents& contents, const Job& job, const CarModel& car) {
+    const auto shapes = solids(contents, job, car);
+    if (!shapes) {
+        return shapes.error();
+    }
+    if (shapes.value().empty()) {
+        return std::monostate{};
+    }
+    auto text = geometry::step_text(shapes.value());
+    if (!text) {
+        return text.error();
+    }
+    contents.files.push_back({"part.step", std::move(text).value()});
+    return std::monostate{};
+}
+
+Status add_stl(HandoverContents& contents, const Job& job, const CarModel& car) {
+    const SillFrame frame(job);
+    geometry::Mesh all;
+    for (const PieceModel& piece : car.pieces) {
+        if (piece.body) {
+            geometry::append(all, frame.car_from_sill(piece.body->mesh));
+        } else {
+            contents.notes.push_back("part.stl lacks piece \"" + piece.name + "\": it is not fully measured.");
+        }
+    }
+    if (all.triangles.empty()) {
+        return std::monostate{};
+    }
+    auto bytes = geometry::mesh_bytes(all, geometry::MeshFormat::stl_binary, geometry::FileUnit::millimetre);
+    if (!bytes) {
+        return Error{bytes.error().code, "part.stl: " + bytes.error().message};
+    }
+    contents.files.push_back({"part.stl", std::move(bytes).value()});
+    return std::monostate{};
+}
+
+std::string cautions_file(const Job& job) {
+    TextPage page;
+    page.heading("CAUTIONS: " + job_heading(job));
+    for (const std::string& caution : cautions()) {
+        page.blank();
+        page.paragraph(caution, "- ");
+    }
+    return page.text();
+}
+
+Status refuse_double(const std::vector<HandoverFile>& files) {
+    std::set<std::string> paths{"manifest.txt"};
+    for (const HandoverFile& file : files) {
+        if (!paths.insert(file.path).second) {
+            return Error{ErrorCode::invalid_argument,
+                         "Two files of the handover would be called " + file.path + ". Give one of them another name."};
+        }
+    }
+    return std::monostate{};
+}
+
+}  // namespace
+
+Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, const std::vector<Finding>& findings,
+                                           const JobFileMark& job_file, const std::vector<HandoverFile>& extra) {
+    HandoverContents contents;
+    contents.notes.push_back(k_part_size_warning);
+    for (const auto& add : {add_step, add_stl}) {
+        if (auto added = add(contents, job, car); !added) {
+            return added.error();
+        }
+    }
+    if (auto added = add_buck(contents, job); !added) {
+        return added.error();
+    }
+    if (!SillFrame(job).placed()) {
+        contents.notes.push_back(
+            "The distance to the mid-plane is not measured: y of part.step and part.stl starts "
+            "at the line where out is zero.");
+    }
+    contents.files.push_back({"mounts.csv", mounts_csv(job, findings)});
+    contents.files.push_back({"findings.txt", findings_file(job, findings)});
+    contents.files.push_back({"cautions.txt", cautions_file(job)});
+    contents.files.insert(contents.files.end(), extra.begin(), extra.end());
+    std::string first = read_me_first(job, findings, contents, job_file);
+    contents.files.insert(contents.files.begin(), {"READ ME FIRST.txt", std::move(first)});
+    if (auto refused = refuse_double(contents.files); !refused) {
+        return refused.error();
+    }
+    return contents;
+}
+
+}  // namespace sillwright::core

@@ -1,0 +1,137 @@
+#include "core/handover/read_me_first.h"
+
+#include <algorithm>
+#include <string_view>
+#include <utility>
+
+#include "core/buck/rib_sheet.h"
+#include "core/finding_words.h"
+#include "core/handover/findings_file.h"
+#include "core/handover/text_page.h"
+
+namespace sillwright::core {
+
+namespace {
+
+constexpr std::string_view k_bullet = "  - ";
+
+/// What a file is for; empty for one that its giver must explain.
+std::string_view use_of(const std::string& path) {
+    constexpr std::pair<std::string_view, std::string_view> k_uses[]{
+        {"buck/all_stations.dxf", "all rib outlines side by side"},
+        {"buck/", "the rib outline of one station"},
+        {"part.step", "the part as a solid, x, y, z of the car"},
+        {"part.stl", "the part as a closed mesh, x, y, z of the car, millimetres"},
+        {"mounts.csv", "the mounts as a table; an empty field is not measured"},
+        {"findings.txt", "every finding with its numbers, formula and source"},
+        {"findings.json", "the same for programs, at full precision"},
+        {"cautions.txt", "read before work is started"},
+    };
+    for (const auto& [start, use] : k_uses) {
+        if (path.starts_with(start)) {
+            return use;
+        }
+    }
+    return "";
+}
+
+void add_side(TextPage& page, const Job& job) {
+    const bool right = job.side == Side::right;
+    page.paragraph(right ? "R I G H T   S I D E" : "L E F T   S I D E", "*** ");
+    page.paragraph(std::string("The ") + (right ? "right" : "left") +
+                   "-hand sill, by the driver's own hands. The part " +
+                   "for the other side is its mirror image and is not in here.");
+    page.blank();
+}
+
+void add_frame(TextPage& page, const Job& job) {
+    page.heading("Units and frame");
+    page.paragraph(
+        "Millimetres everywhere. Along runs rearward, out away from the car, up upward, all from the job's "
+        "own origin. Of the car: x rearward, y to the driver's right, z up.");
+    page.paragraph(job.zero_to_midplane ? "y is measured from the car's mid-plane."
+                                        : "The distance from the line where out is zero to the mid-plane is NOT "
+                                          "MEASURED: y in part.step and part.stl starts at that line, and mounts.csv "
+                                          "leaves it empty.");
+    page.blank();
+}
+
+void add_state(TextPage& page, const std::vector<Finding>& sorted, State state, std::string_view heading) {
+    if (std::none_of(sorted.begin(), sorted.end(), [&](const Finding& one) { return one.state == state; })) {
+        return;
+    }
+    page.heading(heading);
+    for (const Finding& finding : sorted) {
+        if (finding.state != state) {
+            continue;
+        }
+        std::string words = finding.title;
+        const std::string margin = numbers_of(finding).margin;
+        words += margin.empty() ? "" : ", margin " + margin;
+        words += finding.place.words.empty() ? "" : ", " + finding.place.words;
+        for (const std::string& missing : finding.missing) {
+            words += "; measure " + missing;
+        }
+        page.paragraph(words, k_bullet);
+    }
+    page.blank();
+}
+
+void add_assumptions(TextPage& page, const Job& job) {
+    page.heading("Assumed");
+    page.paragraph(
+        "Shrinkage of the mould and of the sheet is not known, nor is the skin on the buck: all sizes are "
+        "those of the finished part.",
+        k_bullet);
+    page.paragraph("The sheet has the same thickness everywhere; a formed sheet has not.", k_bullet);
+    if (!job.survey_sd) {
+        page.paragraph("How well the car was measured is not stated.", k_bullet);
+    }
+    if (!job.skirt.forming_sd) {
+        page.paragraph("How true the formed part comes out is not stated.", k_bullet);
+    }
+    if (!job.skirt.paint) {
+        page.paragraph("The paint's thickness is not stated.", k_bullet);
+    }
+    page.blank();
+}
+
+}  // namespace
+
+std::string read_me_first(const Job& job, const std::vector<Finding>& findings, const HandoverContents& contents,
+                          const JobFileMark& job_file) {
+    TextPage page;
+    page.heading("READ ME FIRST: " + job_heading(job));
+    page.blank();
+    add_side(page, job);
+    page.paragraph(k_part_size_warning);
+    page.blank();
+    page.paragraph("From job file " + job_file.name + ", SHA-256 " + job_file.sha256 + ".");
+    page.paragraph(count_sentence(findings));
+    page.blank();
+    const std::vector<Finding> sorted = worst_first(findings);
+    add_state(page, sorted, State::falls_short, "Falls short");
+    add_state(page, sorted, State::not_measured, "Not measured");
+    if (!contents.notes.empty()) {
+        page.heading("Notes");
+        for (const std::string& note : contents.notes) {
+            page.paragraph(note, k_bullet);
+        }
+        page.blank();
+    }
+    add_assumptions(page, job);
+    add_frame(page, job);
+    page.heading("What is in here");
+    for (const HandoverFile& file : contents.files) {
+        const std::string_view use = use_of(file.path);
+        page.paragraph(file.path + (use.empty() ? "" : ": " + std::string(use)), k_bullet);
+    }
+    page.paragraph("manifest.txt: SHA-256 of each of these files; sha256sum -c manifest.txt checks them", k_bullet);
+    page.blank();
+    page.paragraph(
+        "Do not change these files: change the job, and write the folder again. Files of your own in this "
+        "folder are kept.");
+    return page.text();
+}
+
+}  // namespace sillwright::core

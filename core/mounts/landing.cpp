@@ -1,0 +1,224 @@
+#include "core/mounts/landing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "core/sill_frame.h"
+
+namespace sillwright::core {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+using geometry::in_mm;
+using geometry::millimetres;
+
+namespace {
+
+/// Steps in which the axis is looked along: no flange crosses it twice in one.
+constexpr double k_look_step_mm = 5.0;
+/// Halvings that bring one step, or the edge search, below rounding.
+constexpr int k_halvings = 60;
+/// Steps of the golden-section search: 0.618^80 of the search is below rounding.
+constexpr int k_golden_steps = 80;
+
+using Curve = std::function<std::optional<Vector3d>(double along_mm)>;
+
+/// Where the axis passes from the car's side of the face to the other, nearest to the seat.
+std::optional<double> crossing_mm(const Vector3d& at, const Vector3d& axis, const FlangeFace& face) {
+    const auto height = [&](double s) { return face.height_mm(at + s * axis); };
+    std::optional<double> best;
+    auto before = height(-k_look_back_mm);
+    for (double s = -k_look_back_mm; s < k_look_ahead_mm; s += k_look_step_mm) {
+        const auto behind = height(s + k_look_step_mm);
+        if (before && behind && *before >= 0.0 && *behind < 0.0) {
+            double near = s;
+            double far = s + k_look_step_mm;
+            for (int i = 0; i < k_halvings; ++i) {
+                const double middle = 0.5 * (near + far);
+                const auto there = height(middle);
+                (there && *there >= 0.0 ? near : far) = middle;
+            }
+            if (!best || std::abs(near) < std::abs(*best)) {
+                best = near;
+            }
+        }
+        before = behind;
+    }
+    return best;
+}
+
+/// Nearest place to `p` of a curve along the car, by golden section.
+std::optional<Vector3d> nearest_on(const Curve& curve, const Vector3d& p, const FlangeFace& face) {
+    const double golden = 0.5 * (std::sqrt(5.0) - 1.0);
+    double from = std::clamp(p.x() - k_edge_search_mm, in_mm(face.front()), in_mm(face.rear()));
+    double to = std::clamp(p.x() + k_edge_search_mm, in_mm(face.front()), in_mm(face.rear()));
+    const auto squared = [&](double along) -> std::optional<double> {
+        const auto there = curve(along);
+        return there ? std::optional{(*there - p).squaredNorm()} : std::nullopt;
+    };
+    for (int i = 0; i < k_golden_steps; ++i) {
+        const double left = to - golden * (to - from);
+        const double right = from + golden * (to - from);
+        const auto at_left = squared(left);
+        const auto at_right = squared(right);
+        if (!at_left && !at_right) {
+            return std::nullopt;
+        }
+        if (at_left && (!at_right || *at_left <= *at_right)) {
+            to = right;
+        } else {
+            from = left;
+        }
+    }
+    return curve(0.5 * (from + to));
+}
+
+Vector3d in_space(double along_mm, const Vector2d& p_mm) {
+    return {along_mm, p_mm.x(), p_mm.y()};
+}
+
+std::optional<Vector3d> free_edge_at(const FlangeFace& face, double along_mm) {
+    const auto section = face.at(millimetres(along_mm));
+    return section ? std::optional{in_space(along_mm, section->end_mm)} : std::nullopt;
+}
+
+std::optional<Vector3d> bend_at(const FlangeFace& face, double along_mm) {
+    const auto section = face.at(millimetres(along_mm));
+    const auto flat_from = face.flat_from_mm(millimetres(along_mm));
+    if (!section || !flat_from) {
+        return std::nullopt;
+    }
+    return in_space(along_mm, section->root_mm + *flat_from * section->direction);
+}
+
+/// `inside` tells whether `p` is on the material's side of the bound.
+std::optional<ToBound> to_curve(FlangeBound bound, const Curve& curve, const Vector3d& p, const Vector3d& into_flange,
+                                bool inside, const FlangeFace& face) {
+    const auto nearest = nearest_on(curve, p, face);
+    if (!nearest) {
+        return std::nullopt;
+    }
+    const double distance = (p - *nearest).norm();
+    const double sign = inside ? 1.0 : -1.0;
+    const Vector3d away = distance > 0.0 ? Vector3d{sign * (p - *nearest) / distance} : into_flange;
+    return ToBound{bound, sign * distance, away};
+}
+
+std::optional<ToBound> to_free_edge(const FlangeFace& face, const Vector3d& p) {
+    const auto section = face.at(millimetres(p.x()));
+    if (!section) {
+        return std::nullopt;
+    }
+    const double beyond = section->direction.dot(p.tail<2>() - section->end_mm);
+    return to_curve(
+        FlangeBound::free_edge, [&face](double along) { return free_edge_at(face, along); }, p,
+        in_space(0.0, -section->direction), beyond <= 0.0, face);
+}
+
+std::optional<ToBound> to_bend(const FlangeFace& face, const Vector3d& p) {
+    const auto section = face.at(millimetres(p.x()));
+    const auto flat_from = face.flat_from_mm(millimetres(p.x()));
+    if (!section || !flat_from) {
+        return std::nullopt;
+    }
+    const double past = section->direction.dot(p.tail<2>() - section->root_mm) - *flat_from;
+    return to_curve(
+        FlangeBound::bend, [&face](double along) { return bend_at(face, along); }, p, in_space(0.0, section->direction),
+        past >= 0.0, face);
+}
+
+ToBound to_front(const FlangeFace& face, const Vector3d& p) {
+    return {FlangeBound::front_end, p.x() - in_mm(face.front()), Vector3d::UnitX()};
+}
+
+ToBound to_rear(const FlangeFace& face, const Vector3d& p) {
+    return {FlangeBound::rear_end, in_mm(face.rear()) - p.x(), -Vector3d::UnitX()};
+}
+
+const ToBound& lesser(const ToBound& a, const ToBound& b) {
+    return b.distance_mm < a.distance_mm ? b : a;
+}
+
+/// The least distance from a hole, and from the centres of a slot's ends, to the free edges.
+std::optional<ToBound> hole_edge(const Mount& mount, const FlangeFace& face, const Landing& landing) {
+    ToBound least = lesser(landing.free_edge, lesser(landing.front_end, landing.rear_end));
+    const double half = slot_half_mm(mount);
+    if (half == 0.0) {
+        return least;
+    }
+    const Vector3d lengthwise = (Vector3d::UnitX() - landing.normal.x() * landing.normal).normalized();
+    for (const double way : {-half, half}) {
+        const Vector3d p = landing.p_mm + way * lengthwise;
+        const auto edge = to_free_edge(face, p);
+        if (!edge) {
+            return std::nullopt;
+        }
+        least = lesser(least, lesser(*edge, lesser(to_front(face, p), to_rear(face, p))));
+    }
+    return least;
+}
+
+std::optional<double> sd_along(const Mount& mount, const Vector3d& gradient) {
+    double variance = 0.0;
+    for (std::size_t i = 0; i < 3; ++i) {
+        if (!mount.sd[i]) {
+            return std::nullopt;
+        }
+        const double part = gradient[static_cast<Eigen::Index>(i)] * in_mm(mount.sd[i]->value);
+        variance += part * part;
+    }
+    return std::sqrt(variance);
+}
+
+}  // namespace
+
+const ToBound& Landing::nearest() const {
+    return lesser(lesser(free_edge, bend), lesser(front_end, rear_end));
+}
+
+std::optional<Landing> landing(const Mount& mount, const FlangeFace& face) {
+    const Vector3d at = in_mm(mount.at);
+    const auto down = crossing_mm(at, mount.axis, face);
+    if (!down) {
+        return std::nullopt;
+    }
+    Landing found;
+    found.down_axis_mm = *down;
+    found.p_mm = at + *down * mount.axis;
+    const auto normal = face.normal(found.p_mm);
+    const auto free_edge = to_free_edge(face, found.p_mm);
+    const auto bend = to_bend(face, found.p_mm);
+    if (!normal || !free_edge || !bend) {
+        return std::nullopt;
+    }
+    found.normal = *normal;
+    found.free_edge = *free_edge;
+    found.bend = *bend;
+    found.front_end = to_front(face, found.p_mm);
+    found.rear_end = to_rear(face, found.p_mm);
+    const auto edge = hole_edge(mount, face, found);
+    if (!edge) {
+        return std::nullopt;
+    }
+    found.hole_edge = *edge;
+    return found;
+}
+
+double slot_half_mm(const Mount& mount) {
+    if (!mount.part_slot) {
+        return 0.0;
+    }
+    const double width = mount.part_hole ? in_mm(mount.part_hole->value) : 0.0;
+    return std::max(0.0, 0.5 * (in_mm(mount.part_slot->value) - width));
+}
+
+std::optional<double> landing_sd_mm(const Mount& mount, const Vector3d& normal, const Vector3d& direction) {
+    return sd_along(mount, direction - (mount.axis.dot(direction) / mount.axis.dot(normal)) * normal);
+}
+
+std::optional<double> gap_sd_mm(const Mount& mount, const Vector3d& normal) {
+    return sd_along(mount, normal / mount.axis.dot(normal));
+}
+
+}  // namespace sillwright::core

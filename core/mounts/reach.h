@@ -1,0 +1,22 @@
+#pragma once
+
+#include <vector>
+
+#include "core/car_model.h"
+#include "core/finding.h"
+#include "core/job.h"
+
+namespace sillwright::core {
+
+/// Whether the part reaches its mounts, and can be fixed there.
+///
+/// For every mount with use "flange": six findings (see mount_findings.h), on the
+///   piece of the skirt, carried by the body, whose stretch along the car holds it;
+///   the nearest piece if none does. Then `mounts/unused` if there are unused mounts,
+///   `mounts/top edge`, `mounts/measured` if there is no mount at all, `mounts/used`
+///   if none is used, and `sections/<piece>/flange` for every drawn flange.
+/// Hand: a left-hand job gives the same numbers; along, out and up know no hand.
+/// Precondition: `car` is the model of `job`.
+std::vector<Finding> reach_findings(const Job& job, const CarModel& car);
+
+}  // namespace sillwright::core
