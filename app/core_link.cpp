@@ -5,6 +5,7 @@
 
 #include "app/checksum.h"
 #include "app/link/clearance_curves.h"
+#include "app/link/door_limits_of_job.h"
 #include "app/link/section_of_job.h"
 #include "app/link/solids_of_job.h"
 #include "core/evaluate.h"
@@ -39,6 +40,7 @@ Result<CheckedJob> check(const std::filesystem::path& file) {
     checked.findings = evaluation->findings;
     checked.evaluation = evaluation;
     checked.curves = [evaluation] { return clearance_curves(*evaluation); };
+    checked.door_limits = [evaluation] { return door_limits_of_job(*evaluation); };
     checked.solids = [evaluation] { return solids_of_job(*evaluation); };
     checked.section_at = [evaluation](geometry::Length along) { return section_of_job(*evaluation, along); };
     return checked;

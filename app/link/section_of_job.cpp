@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "app/link/door_limits_of_job.h"
 #include "core/drawn_loft.h"
 #include "core/sill_frame.h"
 #include "core/skirt/surface.h"
@@ -55,6 +56,9 @@ public:
             if (const Status door = add_door(i); !door) {
                 return door.error();
             }
+        }
+        if (const Status limits = add_door_limits(); !limits) {
+            return limits.error();
         }
         for (std::size_t i = 0; i < job_.skirt.pieces.size(); ++i) {
             if (const Status piece = add_piece(i); !piece) {
@@ -108,6 +112,20 @@ private:
         }
         const auto profile = loft.value().section_at(along_);
         return profile ? add_profile(profile.value(), SectionRole::door, name_of(door, body)) : Status{profile.error()};
+    }
+
+    Status add_door_limits() {
+        const auto limits = door_limits_at(all_, along_);
+        if (!limits) {
+            return limits.error();
+        }
+        for (const DoorLimit& limit : limits.value()) {
+            std::string name = limit.door + " limit";
+            for (const std::vector<Vector2d>& chain_mm : limit.chains_mm) {
+                picture_.lines.push_back({SectionRole::door_limit, chain_mm, false, std::exchange(name, "")});
+            }
+        }
+        return std::monostate{};
     }
 
     static const core::DoorPart* part_of(const core::DoorModel& door, const std::string& name) {

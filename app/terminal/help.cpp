@@ -60,7 +60,8 @@ Examples
 constexpr const char* k_handover = R"(sillwright handover JOB --to DIR
 Checks a job, then writes its handover folder: the buck outlines (DXF) and all
 else that leaves the program for one job. Says where, and how the findings
-stand. Overwrites nothing: DIR must be new or empty. Needs no display.
+stand. DIR must be new, empty, or a handover folder written before, which is
+replaced; files of your own in it are kept. Needs no display.
 
 Options
   --to DIR     the folder to write to; made if it does not exist

@@ -152,7 +152,7 @@ TEST_F(ChangedEstate, FallingShortWinsOverNotMeasured) {
 
 /// The job's file, the place in it, and what would be right; nothing on standard output.
 void expect_refused(const std::string& job, const std::string& place, const std::string& cure) {
-    for (const std::string command : {"check " + job, "check --json " + job}) {
+    for (const std::string& command : {"check " + job, "check --json " + job}) {
         const Ended told = shell(command + " 2>&1 >/dev/null", k_no_display);
         EXPECT_EQ(told.code, 2);
         for (const std::string& part : {std::string("job.sillwright"), place, cure}) {
