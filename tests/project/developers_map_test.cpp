@@ -54,7 +54,7 @@ TEST(DevelopersMap, FindsAPathThatIsNotThere) {
 TEST(DevelopersMap, HasEveryFolder) {
     const std::string map = text_of("DEVELOPERS.md");
     std::vector<std::string> folders{"app/", "core/", "geometry/", "resources/", "samples/", "tests/"};
-    for (const std::string& layer : {"app", "core", "geometry"}) {
+    for (const std::string layer : {"app", "core", "geometry"}) {
         const std::vector<std::string> below = folders_below(layer);
         folders.insert(folders.end(), below.begin(), below.end());
     }

@@ -25,13 +25,13 @@ TEST(Files, TheTopLevelHoldsNothingElse) {
     for (const std::string& name : there) {
         EXPECT_TRUE(name.starts_with('.') || allowed.contains(name)) << name << " does not belong at the top level";
     }
-    for (const std::string& name : {"CMakeLists.txt", "README.md", "DEVELOPERS.md", ".clang-format", ".clang-tidy"}) {
+    for (const std::string name : {"CMakeLists.txt", "README.md", "DEVELOPERS.md", ".clang-format", ".clang-tidy"}) {
         EXPECT_TRUE(there.contains(name)) << name << " is missing";
     }
 }
 
 TEST(Files, EverySourceOfCoreAndGeometryHasItsTest) {
-    for (const std::string& layer : {"core", "geometry"}) {
+    for (const std::string layer : {"core", "geometry"}) {
         const std::vector<std::string> sources = files_below(layer, {".cpp"});
         EXPECT_FALSE(sources.empty());
         for (const std::string& source : sources) {
@@ -42,7 +42,7 @@ TEST(Files, EverySourceOfCoreAndGeometryHasItsTest) {
 }
 
 TEST(Files, EverySourceOfCoreAndGeometryHasItsHeader) {
-    for (const std::string& layer : {"core", "geometry"}) {
+    for (const std::string layer : {"core", "geometry"}) {
         for (const std::string& source : files_below(layer, {".cpp"})) {
             EXPECT_TRUE(exists(stem_of(source) + ".h")) << source << " has no header of its stem";
         }
@@ -53,7 +53,7 @@ TEST(Files, EverySourceOfCoreAndGeometryHasItsHeader) {
 // of their stem are compiled by the target headers_alone.
 TEST(Files, ASourceIncludesItsOwnHeaderFirst) {
     int checked = 0;
-    for (const std::string& layer : {"app", "core", "geometry"}) {
+    for (const std::string layer : {"app", "core", "geometry"}) {
         for (const std::string& source : files_below(layer, {".cpp"})) {
             const std::string header = stem_of(source) + ".h";
             if (!exists(header)) {
@@ -71,7 +71,7 @@ TEST(Files, ASourceIncludesItsOwnHeaderFirst) {
 }
 
 TEST(Files, EveryHeaderGuardsItself) {
-    for (const std::string& folder : {"app", "core", "geometry", "tests"}) {
+    for (const std::string folder : {"app", "core", "geometry", "tests"}) {
         for (const std::string& header : files_below(folder, {".h"})) {
             const std::vector<std::string> lines = lines_of(header);
             EXPECT_NE(std::find(lines.begin(), lines.end(), "#pragma once"), lines.end()) << header;

@@ -64,7 +64,7 @@ bool is_of_the_kernel(const std::string& include) {
 
 TEST(Layering, OnlyTheKernelFolderAndTheSolidPictureKnowOpenCascade) {
     int seen = 0;
-    for (const std::string& folder : {"geometry", "core", "app", "tests"}) {
+    for (const std::string folder : {"geometry", "core", "app", "tests"}) {
         for (const Include& include : includes_below(folder)) {
             if (!is_of_the_kernel(include.name)) {
                 continue;
@@ -90,9 +90,9 @@ TEST(Layering, KernelHeadersHideOpenCascade) {
 
 // The libraries that stand in judgement over our numbers take no part in them.
 TEST(Layering, JudgesAreInTheTestsOnly) {
-    for (const std::string& folder : {"geometry", "core", "app"}) {
+    for (const std::string folder : {"geometry", "core", "app"}) {
         for (const Include& include : includes_below(folder)) {
-            for (const std::string& judge : {"<fcl/", "<gtest/", "<gmock/", "<benchmark/"}) {
+            for (const std::string judge : {"<fcl/", "<gtest/", "<gmock/", "<benchmark/"}) {
                 EXPECT_FALSE(include.name.starts_with(judge)) << include.file << " includes " << include.name;
             }
         }
