@@ -2,12 +2,14 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
 #include <functional>
 #include <iostream>
+#include <iterator>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <regex>
@@ -189,6 +191,44 @@ TEST_F(ChangedEstate, AMeshThatIsNotThereIsRefused) {
 TEST_F(ChangedEstate, AFileThatIsNotThereIsRefused) {
     const std::string job = "'" + (folder_.path() / "job.sillwright").string() + "'";
     expect_refused(job, "", "");
+}
+
+TEST_F(ChangedEstate, AHandoverFolderIsWrittenWithItsWarning) {
+    const auto folder = folder_.path() / "handover";
+    const std::string words = "handover '" + k_estate + "' --to '" + folder.string() + "'";
+    const Ended ended = shell(words + " 2>&1", k_no_display);
+    EXPECT_EQ(ended.code, 0) << ended.out;
+    std::string one_line = ended.out;  // as notes are wrapped
+    std::replace(one_line.begin(), one_line.end(), '\n', ' ');
+    EXPECT_NE(one_line.find("PART SIZE - NO SHRINKAGE, NO SKIN - DO NOT CUT A BUCK FROM THIS"), std::string::npos);
+    EXPECT_NE(ended.out.find("Written to " + folder.string()), std::string::npos);
+    // Every file that is there is named.
+    std::size_t there = 0;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+        if (entry.is_regular_file()) {
+            ++there;
+            const std::string name = std::filesystem::relative(entry.path(), folder).string();
+            EXPECT_NE(ended.out.find("\n  " + name + "\n"), std::string::npos) << name;
+        }
+    }
+    EXPECT_GT(there, 12U) << "ten stations, the part, findings and cautions";
+    EXPECT_EQ(json::parse(file_bytes(folder / "findings.json"))["program"], "sillwright");
+
+    put_file(folder / "my notes.txt", "mine");
+    EXPECT_EQ(shell(words + " 2>&1", k_no_display).code, 0) << "written anew";
+    EXPECT_EQ(file_bytes(folder / "my notes.txt"), "mine");
+    put_file(folder / "findings.json", "changed by hand");
+    EXPECT_EQ(shell(words + " 2>&1", k_no_display).code, 2);
+    EXPECT_EQ(file_bytes(folder / "findings.json"), "changed by hand");
+}
+
+TEST_F(ChangedEstate, AFolderOfSomebodyElseIsLeftAlone) {
+    put_file(folder_.path() / "theirs.txt", "theirs");
+    const Ended ended =
+        shell("handover '" + k_estate + "' --to '" + folder_.path().string() + "' 2>&1 >/dev/null", k_no_display);
+    EXPECT_EQ(ended.code, 2);
+    EXPECT_NE(ended.out.find(folder_.path().string()), std::string::npos);
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder_.path()), {}), 1);
 }
 
 /// All keys of all objects in `value`.
