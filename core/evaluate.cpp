@@ -3,6 +3,7 @@
 #include <iterator>
 #include <utility>
 
+#include "core/buck/station_outline.h"
 #include "core/finding_words.h"
 #include "core/mounts/reach.h"
 #include "core/swing/swing_mend.h"
@@ -44,6 +45,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     append(evaluation->findings, evaluation->car.findings);
     append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));
+    append(evaluation->findings, outline_findings(job, station_outlines(job)));
     evaluation->findings = worst_first(std::move(evaluation->findings));
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }

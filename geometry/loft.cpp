@@ -478,6 +478,14 @@ void Loft::nodes_at(Length along, std::vector<ProfileNode>& nodes) const {
     }
 }
 
+Result<Profile> Loft::section_at(Length along) const {
+    auto profile = make_profile(nodes_at(along), closed_);
+    if (!profile) {
+        return Error{profile.error().code, "At " + place(along) + ": " + profile.error().message};
+    }
+    return profile;
+}
+
 std::string Loft::place(Length along) const {
     for (std::size_t station = 0; station < sections_.size(); ++station) {
         if (along == sections_[station].along) {

@@ -43,9 +43,12 @@ constexpr double k_long_tick_mm = 4.0;
 constexpr int k_long_tick_each = 5;
 constexpr double k_centre_tick_mm = 10.0;
 
-constexpr double k_warning_height_mm = 5.0;
-constexpr double k_sheet_warning_height_mm = 15.0;
-constexpr double k_note_height_mm = 3.5;
+/// Letters of what stands below: the warning's, and the others'.
+struct NoteHeights {
+    double warning_mm, line_mm;
+};
+constexpr NoteHeights k_one_rib{5.0, 3.5};
+constexpr NoteHeights k_all_ribs{15.0, 8.0};
 
 /// A rib on its own, where its job has it.
 struct Rib {
@@ -213,12 +216,14 @@ std::vector<std::string> note_lines(const Job& job, const std::string& what) {
 }
 
 /// The warning, then the lines, downward from a place.
-void add_notes(geometry::Drawing& sheet, Vector2d at, double warning_height_mm, const std::vector<std::string>& lines) {
-    at.y() -= warning_height_mm;
-    sheet.entities.push_back({k_note, DrawnText{at, millimetres(warning_height_mm), {}, k_part_size_warning}});
+void add_notes(geometry::Drawing& sheet, Vector2d at, const NoteHeights& heights,
+               const std::vector<std::string>& lines) {
+    at.y() -= heights.warning_mm;
+    sheet.entities.push_back({k_note, DrawnText{at, millimetres(heights.warning_mm), {}, k_part_size_warning}});
+    at.y() -= 0.5 * heights.line_mm;
     for (const std::string& line : lines) {
-        at.y() -= k_line_pitch * k_note_height_mm;
-        sheet.entities.push_back({k_note, DrawnText{at, millimetres(k_note_height_mm), {}, line}});
+        at.y() -= k_line_pitch * heights.line_mm;
+        sheet.entities.push_back({k_note, DrawnText{at, millimetres(heights.line_mm), {}, line}});
     }
 }
 
@@ -244,7 +249,7 @@ Result<std::vector<RibSheet>> rib_sheets(const Job& job, const std::vector<Stati
         sheet.drawing.entities = std::move(rib.entities);
         std::string what = "Piece " + outline.piece + ", station " + outline.station + ", along ";
         what += mm_words(geometry::in_mm(outline.along)) + ". x is out, y is up.";
-        add_notes(sheet.drawing, {rib.box.min().x(), rib.box.min().y() - k_note_height_mm * 2.0}, k_warning_height_mm,
+        add_notes(sheet.drawing, {rib.box.min().x(), rib.box.min().y() - 2.0 * k_one_rib.line_mm}, k_one_rib,
                   note_lines(job, what));
         sheets.push_back(std::move(sheet));
     }
@@ -267,7 +272,7 @@ Result<RibSheet> all_ribs_sheet(const Job& job, const std::vector<StationOutline
         lowest = x == 0.0 ? rib.box.min().y() : std::min(lowest, rib.box.min().y());
         x += rib.box.max().x() - rib.box.min().x() + geometry::in_mm(k_rib_gap);
     }
-    add_notes(sheet.drawing, {0.0, lowest - geometry::in_mm(k_rib_gap)}, k_sheet_warning_height_mm,
+    add_notes(sheet.drawing, {0.0, lowest - geometry::in_mm(k_rib_gap)}, k_all_ribs,
               note_lines(job, std::to_string(outlines.size()) + " stations side by side, " +
                                   mm_words(geometry::in_mm(k_rib_gap)) + " apart. y is up; out is shifted."));
     return sheet;

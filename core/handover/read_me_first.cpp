@@ -37,7 +37,7 @@ std::string_view use_of(const std::string& path) {
 
 void add_side(TextPage& page, const Job& job) {
     const bool right = job.side == Side::right;
-    page.paragraph(right ? "R I G H T   S I D E" : "L E F T   S I D E", "*** ");
+    page.banner(right ? "RIGHT SIDE" : "LEFT SIDE");
     page.paragraph(std::string("The ") + (right ? "right" : "left") +
                    "-hand sill, by the driver's own hands. The part " +
                    "for the other side is its mirror image and is not in here.");
@@ -77,6 +77,19 @@ void add_state(TextPage& page, const std::vector<Finding>& sorted, State state, 
     page.blank();
 }
 
+/// The warning about part size stands further up.
+void add_notes(TextPage& page, std::vector<std::string> notes) {
+    std::erase(notes, k_part_size_warning);
+    if (notes.empty()) {
+        return;
+    }
+    page.heading("Notes");
+    for (const std::string& note : notes) {
+        page.paragraph(note, k_bullet);
+    }
+    page.blank();
+}
+
 void add_assumptions(TextPage& page, const Job& job) {
     page.heading("Assumed");
     page.paragraph(
@@ -112,13 +125,7 @@ std::string read_me_first(const Job& job, const std::vector<Finding>& findings, 
     const std::vector<Finding> sorted = worst_first(findings);
     add_state(page, sorted, State::falls_short, "Falls short");
     add_state(page, sorted, State::not_measured, "Not measured");
-    if (!contents.notes.empty()) {
-        page.heading("Notes");
-        for (const std::string& note : contents.notes) {
-            page.paragraph(note, k_bullet);
-        }
-        page.blank();
-    }
+    add_notes(page, contents.notes);
     add_assumptions(page, job);
     add_frame(page, job);
     page.heading("What is in here");

@@ -17,6 +17,15 @@ void TextPage::paragraph(std::string_view words, std::string_view lead) {
     }
 }
 
+void TextPage::banner(std::string_view words) {
+    const std::string rule(k_page_columns, '=');
+    text_ += rule + "\n   ";
+    for (const char letter : words) {
+        text_ += std::string(" ") + letter;
+    }
+    text_ += "\n" + rule + "\n";
+}
+
 void TextPage::blank() {
     text_ += "\n";
 }

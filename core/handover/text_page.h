@@ -15,6 +15,8 @@ public:
     void heading(std::string_view words);
     /// Wrapped; `lead` once before the first line, the others indented as far.
     void paragraph(std::string_view words, std::string_view lead = {});
+    /// Words (ASCII) in spaced letters between two rules, to be seen from afar.
+    void banner(std::string_view words);
     void blank();
 
     [[nodiscard]] const std::string& text() const { return text_; }

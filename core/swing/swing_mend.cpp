@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <iterator>
 #include <map>
 #include <set>
 #include <utility>
@@ -35,6 +36,9 @@ constexpr Length k_coarse = geometry::millimetres(0.1);
 
 /// A little more than what is lacking, so that rounds end.
 constexpr double k_eager = 1.02;
+/// And at least this much more: a node moves its rounding by less than itself, so that
+/// ever smaller moves would never get there.
+constexpr double k_least_step_mm = 0.02;
 
 using Moves = std::map<std::string, Vector2d>;  // By node id.
 
@@ -93,25 +97,40 @@ private:
     bool move_away(const Trial& worst) {
         const Drawn& drawn = job_.skirt.pieces[piece_].drawn;
         const Length along = geometry::millimetres(worst.on_fixed.x());
-        std::vector<const Section*> near;  // The last section at or before the place, the first behind it.
-        for (const Section& section : drawn.sections) {
-            if (station_of(job_, section.station).along.value > along) {
-                near.push_back(&section);
-                break;
-            }
-            near.assign(1, &section);
-        }
+        const double lacking_mm = std::max(-k_eager * worst.margin(), k_least_step_mm - worst.margin());
         bool any = false;
-        for (const Section* section : near) {
+        for (const auto& [section, share] : sections_round(drawn, along)) {
             for (const Node& node : section->nodes) {
                 if (node.name == worst.strip_from || node.name == worst.strip_to) {
                     const Vector2d none = Vector2d::Zero();
-                    moves_.try_emplace(node.id, none).first->second += -k_eager * worst.margin() * worst.away;
+                    moves_.try_emplace(node.id, none).first->second += share * lacking_mm * worst.away;
                     any = true;
                 }
             }
         }
         return any;
+    }
+
+    struct Share {
+        const Section* section;
+        double of_move;
+    };
+
+    /// The last section at or before a place and the first behind it, each with the part
+    /// of a move that it makes: the least moves of the two that, carried on straight
+    /// between them, move the place by the whole.
+    [[nodiscard]] std::vector<Share> sections_round(const Drawn& drawn, Length along) const {
+        const auto at = [this](const Section& section) { return station_of(job_, section.station).along.value; };
+        const auto behind = std::find_if(drawn.sections.begin(), drawn.sections.end(),
+                                         [&](const Section& section) { return at(section) > along; });
+        if (behind == drawn.sections.begin() || behind == drawn.sections.end()) {
+            return {{behind == drawn.sections.end() ? &drawn.sections.back() : &*behind, 1.0}};
+        }
+        const Section& before = *std::prev(behind);
+        const double rear = (along - at(before)) / (at(*behind) - at(before));
+        const double front = 1.0 - rear;
+        const double square = front * front + rear * rear;
+        return {{&before, front / square}, {&*behind, rear / square}};
     }
 
     Result<Trial> attempt(double scale, Length deviation) {

@@ -14,8 +14,9 @@ namespace sillwright::core {
 /// The move of the skirt's named nodes that brings a swing finding's margin to zero.
 ///
 /// Method: the nodes of the strip that is nearest to the door, at the stations
-///   before and behind, move away from it by what is lacking; this is repeated where
-///   the worst place has moved on to, and in the end all moves are scaled together.
+///   before and behind, move away from it, the nearer station more, so that the skirt
+///   there moves by what is lacking; this is repeated where the worst place has moved
+///   on to, and in the end all moves are scaled together.
 ///   Every step computes the piece and the swing anew, the last one at full accuracy.
 /// Accuracy: `proven_margin` is between 0 and k_mend_overshoot_mm if moves are given.
 /// No moves: where the fixed body is from a file or is the car itself, or where no
