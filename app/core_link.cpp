@@ -8,13 +8,13 @@
 #include "app/link/door_limits_of_job.h"
 #include "app/link/section_of_job.h"
 #include "app/link/solids_of_job.h"
+#include "app/terminal/findings_json.h"
 #include "core/evaluate.h"
+#include "core/handover/handover.h"
 #include "core/job_file.h"
 
 namespace sillwright::app {
 
-using geometry::Error;
-using geometry::ErrorCode;
 using geometry::Result;
 
 namespace {
@@ -46,8 +46,18 @@ Result<CheckedJob> check(const std::filesystem::path& file) {
     return checked;
 }
 
-Result<HandedOver> hand_over(const CheckedJob&, const std::filesystem::path&) {
-    return Error{ErrorCode::kernel_failure, "This build of Sillwright cannot write a handover folder yet."};
+Result<HandedOver> hand_over(const CheckedJob& checked, const std::filesystem::path& folder) {
+    const auto json = terminal::findings_json(checked);
+    if (!json) {
+        return json.error();
+    }
+    const core::Evaluation& evaluation = *checked.evaluation;
+    const auto report = core::write_handover(evaluation.job, evaluation.car, evaluation.findings, checked.file, folder,
+                                             {{"findings.json", json.value()}});
+    if (!report) {
+        return report.error();
+    }
+    return HandedOver{report.value().folder, report.value().files, report.value().notes};
 }
 
 }  // namespace

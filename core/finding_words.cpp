@@ -8,7 +8,6 @@
 
 namespace sillwright::core {
 
-
 namespace {
 
 constexpr int k_least_decimals = 2;
@@ -79,7 +78,11 @@ const StateLook& look(State state) {
 }
 
 std::vector<Finding> worst_first(std::vector<Finding> findings) {
-    const auto margin = [](const Finding& f) { return f.margin.value_or(-std::numeric_limits<double>::infinity()); };
+    // What falls short without a number is as bad as can be; what holds without one tells least.
+    const auto margin = [](const Finding& f) {
+        constexpr double k_most = std::numeric_limits<double>::infinity();
+        return f.margin.value_or(f.state == State::falls_short ? -k_most : k_most);
+    };
     std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) {
         return rank(a.state) != rank(b.state) ? rank(a.state) < rank(b.state) : margin(a) < margin(b);
     });

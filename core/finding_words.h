@@ -18,7 +18,8 @@ struct StateLook {
 const StateLook& look(State state);
 
 /// Worst first: falls short, close, holds, not measured; within a state the
-/// smallest margin first (none before any); equals stay as they came.
+/// smallest margin first (falling short without one before any, else behind all);
+/// equals stay as they came.
 std::vector<Finding> worst_first(std::vector<Finding> findings);
 
 /// A finding's numbers for a person.

@@ -303,7 +303,7 @@ private:
                              {QLineF(box.topLeft(), box.topRight()), QLineF(box.bottomLeft(), box.bottomRight()),
                               QLineF(box.left(), box.center().y(), box.right(), box.center().y())});
         }
-        const std::vector<LabelPlace> places = place_labels(wishes_, obstacles, paper_);
+        const std::vector<LabelPlace> places = place_labels(wishes_, obstacles, drawn_on());
         painter_.setFont(looks::font(k_text));
         for (std::size_t i = 0; i < places.size(); ++i) {
             const LabelPlace& place = places[i];

@@ -9,7 +9,8 @@
 
 namespace sillwright::app {
 
-/// The door limit lines at one place, without those that have no point there.
+/// The door limit lines at one place, of the doors that stand there when shut; those
+/// without a point are left out.
 /// Errors: as core::door_limit_lines.
 geometry::Result<std::vector<DoorLimit>> door_limits_at(const core::Evaluation& evaluation, geometry::Length along);
 

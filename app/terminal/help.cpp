@@ -58,10 +58,12 @@ Examples
 )";
 
 constexpr const char* k_handover = R"(sillwright handover JOB --to DIR
-Checks a job, then writes its handover folder: the buck outlines (DXF) and all
-else that leaves the program for one job. Says where, and how the findings
-stand. DIR must be new, empty, or a handover folder written before, which is
-replaced; files of your own in it are kept. Needs no display.
+Checks a job, then writes its handover folder: the buck outlines (DXF), the part
+(STEP, STL), mounts, findings, cautions, and what to read first. Says where, and
+how the findings stand. DIR may be new, empty, or a handover folder written
+before: then it is written anew, and files that you put into it stay. Nothing of
+yours is overwritten; a file of ours that was changed by hand is not either.
+Needs no display.
 
 Options
   --to DIR     the folder to write to; made if it does not exist

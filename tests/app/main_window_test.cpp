@@ -10,6 +10,7 @@
 #include <QPushButton>
 #include <QSlider>
 #include <QTimer>
+#include <algorithm>
 
 #include "app/drawings/section_drawing.h"
 #include "app/drawings/solid_view.h"
@@ -46,6 +47,8 @@ TEST_F(Window, SaysWhichCarAndWhichSide) {
 TEST_F(Window, OpensAtTheWorstFindingAndGoesToTheOneChosen) {
     // Stations at 100, 350, 700.5: 500 mm is 150/350.5 of the way from the second.
     CheckedJob job = invented_job();
+    std::sort(job.job.stations.begin(), job.job.stations.end(),
+              [](const auto& a, const auto& b) { return a.along.value < b.along.value; });
     job.findings[2].place.along = geometry::millimetres(500);
     job.findings[3].place.along = geometry::millimetres(100);
     job.findings[0].place.along.reset();

@@ -33,15 +33,15 @@ TEST(FindingWords, EveryStateHasItsOwnWordAndShapes) {
 }
 
 TEST(FindingWords, WorstMarginComesFirst) {
-    const auto sorted = worst_first({with(State::not_measured, {}, "g"), with(State::holds, 3.0, "f"),
-                                     with(State::falls_short, -1.0, "c"), with(State::close, 0.5, "d"),
-                                     with(State::falls_short, -2.0, "b"), with(State::falls_short, {}, "a"),
-                                     with(State::holds, 2.0, "e")});
+    const auto sorted = worst_first({with(State::not_measured, {}, "h"), with(State::holds, {}, "g"),
+                                     with(State::holds, 3.0, "f"), with(State::falls_short, -1.0, "c"),
+                                     with(State::close, 0.5, "d"), with(State::falls_short, -2.0, "b"),
+                                     with(State::falls_short, {}, "a"), with(State::holds, 2.0, "e")});
     std::string order;
     for (const Finding& finding : sorted) {
         order += finding.id;
     }
-    EXPECT_EQ(order, "abcdefg");
+    EXPECT_EQ(order, "abcdefgh");
 }
 
 TEST(FindingWords, NumbersHaveSignAndUnit) {
