@@ -1,0 +1,108 @@
+// What README.md shows is what the program prints.
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cstdio>
+#include <set>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "tests/core/small_job.h"
+
+namespace {
+
+using sillwright::core::file_bytes;
+using sillwright::core::put_file;
+using sillwright::core::TestFolder;
+
+/// A block of README.md: the language after its fence, and its lines.
+struct Block {
+    std::string language;
+    std::vector<std::string> lines;
+};
+
+std::vector<Block> blocks() {
+    std::vector<Block> all;
+    std::istringstream page(file_bytes(SILLWRIGHT_SOURCE_DIR "/README.md"));
+    bool inside = false;
+    for (std::string line; std::getline(page, line);) {
+        if (line.starts_with("```")) {
+            inside = !inside;
+            if (inside) {
+                all.push_back({line.substr(3), {}});
+            }
+        } else if (inside) {
+            all.back().lines.push_back(line);
+        }
+    }
+    return all;
+}
+
+std::set<std::string> lines_of_command(const std::string& command) {
+    FILE* pipe = popen(command.c_str(), "r");
+    if (pipe == nullptr) {
+        ADD_FAILURE() << "no shell";
+        return {};
+    }
+    std::string out;
+    std::array<char, 4096> buffer{};
+    for (std::size_t n = 0; (n = fread(buffer.data(), 1, buffer.size(), pipe)) > 0;) {
+        out.append(buffer.data(), n);
+    }
+    pclose(pipe);
+    std::set<std::string> lines;
+    std::istringstream in(out);
+    for (std::string line; std::getline(in, line);) {
+        lines.insert(line);
+    }
+    return lines;
+}
+
+/// Checks every line of a block under "$ build/sillwright check ..." but those that only say that
+/// some were left out.
+void expect_printed(const Block& block, const std::string& folder) {
+    const std::string program = "$ build/sillwright ";
+    ASSERT_TRUE(block.lines.front().starts_with(program + "check "));
+    const std::string words = block.lines.front().substr(program.size());
+    const std::set<std::string> printed =
+        lines_of_command("cd '" + folder + "' && LC_ALL=C.UTF-8 '" SILLWRIGHT_PROGRAM "' " + words);
+    for (std::size_t i = 1; i < block.lines.size(); ++i) {
+        const std::string& line = block.lines[i];
+        if (line.find_first_not_of(" .") != std::string::npos) {
+            EXPECT_TRUE(printed.contains(line)) << "README.md shows, but `" << words << "` does not print:\n" << line;
+        }
+    }
+}
+
+TEST(ReadmeOutput, OfTheSamples) {
+    int checked = 0;
+    for (const Block& block : blocks()) {
+        if (!block.lines.empty() && block.lines.front().starts_with("$ build/sillwright check samples/")) {
+            ++checked;
+            expect_printed(block, SILLWRIGHT_SOURCE_DIR);
+        }
+    }
+    EXPECT_EQ(checked, 3) << "two samples, and one of them again as JSON";
+}
+
+TEST(ReadmeOutput, OfTheJobThatItShows) {
+    const TestFolder folder;
+    int checked = 0;
+    for (const Block& block : blocks()) {
+        if (block.language == "json") {
+            std::string job;
+            for (const std::string& line : block.lines) {
+                job += line + "\n";
+            }
+            put_file(folder.path() / "van_c.sillwright", job);
+        } else if (!block.lines.empty() && block.lines.front() == "$ build/sillwright check van_c.sillwright" &&
+                   !block.lines.at(1).starts_with("sillwright: ")) {
+            ++checked;
+            expect_printed(block, folder.path().string());
+        }
+    }
+    EXPECT_EQ(checked, 1);
+}
+
+}  // namespace
