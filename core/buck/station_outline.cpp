@@ -220,7 +220,7 @@ std::vector<Finding> outline_findings(const Job& job, const StationOutlines& out
                     "at station " + refused.station, station_of(job, refused.station).along.value, {}, {}, {}};
             }
         }
-        if (finding.found && finding.required) {
+        if (finding.state == State::falls_short) {  // A full count leaves no margin.
             finding.margin = *finding.found - *finding.required;
         }
         findings.push_back(std::move(finding));

@@ -39,8 +39,8 @@ void add_side(TextPage& page, const Job& job) {
     const bool right = job.side == Side::right;
     page.banner(right ? "RIGHT SIDE" : "LEFT SIDE");
     page.paragraph(std::string("The ") + (right ? "right" : "left") +
-                   "-hand sill, by the driver's own hands. The part " +
-                   "for the other side is its mirror image and is not in here.");
+                   "-hand sill, as the driver sees it. The part for the other side is not in here: " +
+                   "holes and doors differ from side to side, so it needs a job of its own.");
     page.blank();
 }
 

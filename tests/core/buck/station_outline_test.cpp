@@ -124,7 +124,7 @@ TEST(StationOutlines, GiveOneForEveryStationOfTheSample) {
     ASSERT_EQ(findings.size(), 1U);
     EXPECT_EQ(findings[0].id, "buck/skirt/outlines");
     EXPECT_EQ(findings[0].state, State::holds);
-    EXPECT_EQ(findings[0].margin, 0.0);
+    EXPECT_EQ(findings[0].margin, std::nullopt);  // A count that is full has nothing to spare.
 }
 
 TEST(StationOutlines, NameTheStationThatHasNone) {
