@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <Eigen/Geometry>
 #include <memory>
+#include <optional>
 
 #include "geometry/mesh.h"
 
@@ -24,9 +25,15 @@ private:
     std::unique_ptr<Model> model_;
 };
 
+/// Two triangles, by their numbers in the meshes.
+struct FclPair {
+    int fixed = 0, moving = 0;
+};
+
 struct FclNearest {
     double distance_mm;
     Eigen::Vector3d on_fixed_mm, on_moving_mm;
+    std::optional<FclPair> pair;  ///< None if nothing was nearer than the limit.
 };
 
 /// Distance of two bodies, the moving one placed; what is not nearer than
@@ -35,5 +42,9 @@ FclNearest fcl_distance(const FclBody& fixed, const FclBody& moving, const Eigen
                         double nearer_than_mm);
 /// Without such a limit.
 FclNearest fcl_distance(const FclBody& fixed, const FclBody& moving, const Eigen::Isometry3d& place);
+
+/// Distance of two triangles alone: what was nearest at the last pose is a good limit at the next.
+double fcl_pair_distance(const FclBody& fixed, const FclBody& moving, const Eigen::Isometry3d& place,
+                         const FclPair& pair);
 
 }  // namespace sillwright::tests

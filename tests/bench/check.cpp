@@ -1,0 +1,154 @@
+#include "tests/bench/check.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <limits>
+#include <string>
+
+#include "tests/bench/loft_measure.h"
+#include "tests/bench/measure.h"
+#include "tests/bench/swing_measure.h"
+
+namespace sillwright::bench {
+namespace {
+
+/// A machine that does other work meanwhile: a target is missed for certain beyond this.
+constexpr double k_noise = 1.5;
+
+constexpr double k_build_ms = 150.0;
+constexpr double k_refit_ms = 10.0;
+constexpr double k_loft_ms = 20.0;
+constexpr double k_touching_ms = 3000.0;
+constexpr double k_process_ms = 300.0;
+
+enum class Beside { all_poses, some_poses, nothing };
+struct SwingTarget {
+    const char* scene;
+    double ours_ms, even_ratio, bound_ratio;
+    Beside library;
+};
+constexpr SwingTarget k_swings[]{{"clear", 20.0, 50.0, 5.0, Beside::all_poses},
+                                 {"glide", 40.0, 70.0, 20.0, Beside::all_poses},
+                                 {"level glide", 5.0, 70.0, 20.0, Beside::some_poses},
+                                 {"turned clear", 20.0, 0.0, 0.0, Beside::nothing},
+                                 {"turned glide", 40.0, 0.0, 0.0, Beside::nothing}};
+
+/// The moving body lowered until the two nearly touch, lie on each other, or cross.
+struct Lowered {
+    const char* scene;
+    double by_mm;
+};
+constexpr Lowered k_lowered[]{{"level glide", 4.98}, {"level glide", 4.995}, {"level glide", 5.0}, {"level glide", 6.0},
+                              {"glide", 8.0},        {"clear", 8.0},         {"clear", 30.0}};
+
+class Table {
+public:
+    void at_most(const std::string& what, double value, double target) {
+        line(what, value, "at most ", target, value <= target, value <= k_noise * target);
+    }
+    void at_least(const std::string& what, double value, double target) {
+        line(what, value, "at least", target, value >= target, k_noise * value >= target);
+    }
+    void wrong(const char* what) {
+        std::printf("  %s\n", what);
+        held_ = false;
+    }
+    [[nodiscard]] bool held() const { return held_; }
+
+private:
+    void line(const std::string& what, double value, const char* side, double target, bool met, bool near) {
+        held_ = held_ && near;
+        std::printf("  %-46s %10.2f  %s %7.0f  %s\n", what.c_str(), value, side, target,
+                    met ? "holds" : (near ? "missed, within noise" : "MISSED"));
+        std::fflush(stdout);
+    }
+    bool held_ = true;
+};
+
+void check_library(Table& table, const SwingTarget& target, const Ours& ours) {
+    const bool all = target.library == Beside::all_poses;
+    const Library library =
+        all ? measure_library(full_scene(target.scene)) : extrapolate_library(full_scene(target.scene));
+    std::printf("  FCL: even steps %.0f ms, %.0f poses, %.6f mm; motion bound %.0f ms, %.0f poses, %.6f mm%s\n",
+                library.even_ms, library.even_poses, library.even_mm, library.bound_ms, library.bound_poses,
+                library.bound_mm, all ? "" : " (from 5 poses; by the motion bound it does not advance)");
+    table.at_least("FCL by even steps / ours", library.even_ms / ours.least_ms, target.even_ratio);
+    table.at_least("FCL by motion bound / ours", library.bound_ms / ours.least_ms, target.bound_ratio);
+    constexpr double k_agree_mm = 1e-6;
+    const double tolerance = in_mm(full_swing().tolerance);
+    if (ours.proven_mm > std::min(library.even_mm, library.bound_mm) + k_agree_mm ||
+        std::max(library.even_mm, library.bound_mm) > ours.least_mm + tolerance + k_agree_mm) {
+        table.wrong("The answers DISAGREE.");
+    }
+}
+
+void check_swing(Table& table, const SwingTarget& target) {
+    const Ours ours = measure_ours(full_scene(target.scene));
+    std::printf("%s: least %.6f mm, proven %.6f mm\n", target.scene, ours.least_mm, ours.proven_mm);
+    table.at_most("tree, the slower of two, ms", ours.build_ms, k_build_ms);
+    table.at_most("refit of 100 mm, ms", ours.refit_ms, k_refit_ms);
+    table.at_most("least distance, ms", ours.least_ms, target.ours_ms);
+    if (target.library != Beside::nothing) {
+        check_library(table, target, ours);
+    }
+}
+
+void check_lowered(Table& table, const Lowered& lowered) {
+    const tests::SwingScene& scene = full_scene(lowered.scene);
+    geometry::Mesh moved = scene.moving;
+    for (Eigen::Vector3d& p : moved.points) {
+        p.z() -= lowered.by_mm;
+    }
+    const geometry::DistanceTree fixed = tree_of(scene.fixed);
+    const geometry::DistanceTree moving = tree_of(moved);
+    double distance_mm = 0.0;
+    const double took_ms = least_ms(
+        1, [&] { distance_mm = in_mm(least_distance(fixed, moving, scene.motion, full_swing()).value().least); });
+    char what[64];
+    std::snprintf(what, sizeof what, "%s, %.3f lower: %.6f mm, ms", lowered.scene, lowered.by_mm, distance_mm);
+    table.at_most(what, took_ms, k_touching_ms);
+}
+
+/// The whole program on a sample: the time on the clock, since it is another process.
+void check_process(Table& table) {
+    constexpr int k_runs = 5;
+    const std::string command = std::string("QT_QPA_PLATFORM=offscreen '") + SILLWRIGHT_PROGRAM + "' check '" +
+                                SILLWRIGHT_SOURCE_DIR + "/samples/estate_a.sillwright' > /dev/null";
+    double least = std::numeric_limits<double>::infinity();
+    for (int i = 0; i < k_runs; ++i) {
+        const auto start = std::chrono::steady_clock::now();
+        if (std::system(command.c_str()) != 0) {
+            table.wrong("The program did not check its sample: build `sillwright` first.");
+            return;
+        }
+        const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
+        least = std::min(least, took.count());
+    }
+    table.at_most("sillwright check estate_a, whole process, ms", least, k_process_ms);
+}
+
+}  // namespace
+
+bool check() {
+    Table table;
+    std::printf(
+        "100 000 x 100 000 triangles, 70 degrees, 0.01 mm, one thread; processor time, least of several runs\n");
+    for (const SwingTarget& target : k_swings) {
+        check_swing(table, target);
+    }
+    std::printf("touching, or nearly\n");
+    for (const Lowered& lowered : k_lowered) {
+        check_lowered(table, lowered);
+    }
+    std::printf("other\n");
+    const geometry::Loft drawn = bench_loft();
+    std::size_t triangles = 0;
+    const double loft_ms = least_ms(7, [&] { triangles = mesh_of_sections(drawn).mesh.triangles.size(); });
+    table.at_most("loft to mesh, " + std::to_string(triangles) + " triangles, ms", loft_ms, k_loft_ms);
+    check_process(table);
+    return table.held();
+}
+
+}  // namespace sillwright::bench

@@ -1,0 +1,9 @@
+#pragma once
+
+namespace sillwright::bench {
+
+/// Prints what was measured beside its targets, in less than a minute; false if a target is missed by more than
+/// half as much again, or the answers disagree.
+bool check();
+
+}  // namespace sillwright::bench
