@@ -127,10 +127,10 @@ Angle turn_of(const Entry& travel, const Entry& distance) {
 void set_motion(const Door& door, DoorModel& model) {
     model.opening = door.opening;
     if (!door.hinge) {
-        model.missing.push_back("the hinge axis of " + door.name);
+        model.missing_motion.push_back("the hinge axis of " + door.name);
     }
     if (!door.opening) {
-        model.missing.push_back("the opening angle of " + door.name);
+        model.missing_motion.push_back("the opening angle of " + door.name);
     }
     if (!door.hinge || !door.opening) {
         return;
@@ -154,8 +154,6 @@ void set_motion(const Door& door, DoorModel& model) {
         motion.sag_at_once = door.sag->share_at_once * sag;
         motion.sag_growth = (1.0 - door.sag->share_at_once) * sag;
         model.released = motion;
-    } else {
-        model.missing.push_back("the sag of " + door.name + " off its striker");
     }
     if (door.over_slam) {
         model.over_slam = turn_of(door.over_slam->travel, door.over_slam->distance);
@@ -168,11 +166,11 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
     model.name = door.name;
     for (const DoorBody& body : door.bodies) {
         if (!body.file && body.drawn.empty()) {
-            model.missing.push_back("the sections of " + body.name);
+            model.missing_parts.push_back({body.kind, "the sections of " + body.name});
             continue;
         }
         if (!body.file && !body.closed && !body.sheet) {
-            model.missing.push_back("the thickness of " + body.name);
+            model.missing_parts.push_back({body.kind, "the thickness of " + body.name});
             continue;
         }
         auto made = door_body(job, door, body, folder, deviation, findings);
@@ -182,7 +180,7 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
         model.parts.push_back({std::move(made).value(), body.kind});
     }
     if (door.bodies.empty()) {
-        model.missing.push_back("the lower edge of " + door.name);
+        model.missing_parts.push_back({DoorBodyKind::edge, "the lower edge of " + door.name});
     }
     set_motion(door, model);
     return model;

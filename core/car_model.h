@@ -43,6 +43,12 @@ struct DoorPart {
     DoorBodyKind kind = DoorBodyKind::edge;
 };
 
+/// A body of a door of which too little is measured.
+struct MissingPart {
+    DoorBodyKind kind = DoorBodyKind::edge;
+    std::string words;  ///< What must be measured.
+};
+
 /// A door, shut and on its striker, and how it moves.
 struct DoorModel {
     std::string name;
@@ -51,7 +57,8 @@ struct DoorModel {
     std::optional<geometry::HingeMotion> released;    ///< With its sag. None if the sag is not measured.
     std::optional<geometry::Angle> opening;
     std::optional<geometry::Angle> over_slam;  ///< Past shut, positive.
-    std::vector<std::string> missing;          ///< What must be measured before the door can be swung.
+    std::vector<MissingPart> missing_parts;
+    std::vector<std::string> missing_motion;  ///< What must be measured before the door can be swung.
 };
 
 struct CarModel {

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cstdio>
+#include <iterator>
 #include <utility>
+
+#include "core/number_text.h"
 
 namespace sillwright::core {
 
@@ -38,37 +40,30 @@ geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, boo
 }
 
 std::string place_words(const Job& job, Length along) {
-    char text[64];
     const auto behind = std::upper_bound(job.stations.begin(), job.stations.end(), along,
                                          [](Length at, const Station& station) { return at < station.along.value; });
     if (job.stations.size() < 2) {
-        std::snprintf(text, sizeof text, "%.0f mm", in_mm(along));
-        return text;
+        return mm_text(along, 0);
     }
     const auto next = std::clamp<std::ptrdiff_t>(behind - job.stations.begin(), 1,
                                                  static_cast<std::ptrdiff_t>(job.stations.size()) - 1);
     const Length from = job.stations[static_cast<std::size_t>(next - 1)].along.value;
     const Length to = job.stations[static_cast<std::size_t>(next)].along.value;
-    std::snprintf(text, sizeof text, "%.1f · %.0f mm", static_cast<double>(next) + (along - from) / (to - from),
-                  in_mm(along));
-    return text;
+    const double place = static_cast<double>(next) + (along - from) / (to - from);
+    return fixed_text(place, 1) + " · " + mm_text(along, 0);
 }
 
 std::string station_words(const Job& job, Length from, Length to) {
-    std::string first;
-    std::string last;
-    for (const Station& station : job.stations) {
-        if (first.empty() || station.along.value <= from) {
-            first = station.name;
-        }
-        if (last.empty() || last == first || station.along.value <= to) {
-            last = station.along.value <= to ? station.name : last;
-        }
+    if (job.stations.empty()) {
+        return {};
     }
-    if (last.empty() || last == first) {
-        return "station " + first;
-    }
-    return "stations " + first + " to " + last;
+    auto first = std::upper_bound(job.stations.begin(), job.stations.end(), from,
+                                  [](Length at, const Station& station) { return at < station.along.value; });
+    first = first == job.stations.begin() ? first : std::prev(first);
+    auto last = std::lower_bound(job.stations.begin(), job.stations.end(), to,
+                                 [](const Station& station, Length at) { return station.along.value < at; });
+    last = last == job.stations.end() ? std::prev(last) : last;
+    return first == last ? "station " + first->name : "stations " + first->name + " to " + last->name;
 }
 
 }  // namespace sillwright::core

@@ -20,8 +20,9 @@ geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, boo
 /// job's origin. Without stations the length alone.
 std::string place_words(const Job& job, geometry::Length along);
 
-/// "station 3" or "stations 3 to 5", from the first station at or before `from` to
-/// the last at or behind `to`.
+/// "station 3" or "stations 3 to 5": from the nearest station at or before `from` to
+/// the nearest at or behind `to`, or the end station where there is none. Nothing
+/// without stations.
 std::string station_words(const Job& job, geometry::Length from, geometry::Length to);
 
 /// The station of a name. Precondition: the job was checked; it is there.

@@ -1,8 +1,8 @@
 #include "core/swing/door_limit_line.h"
 
 #include <algorithm>
-#include <limits>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "core/swing/gap_budget.h"
@@ -112,6 +112,9 @@ Result<DoorLimitLine> line_of(const Job& job, const DoorModel& model, std::size_
                 line.missing.push_back(word);
             }
         }
+    }
+    if (!model.released) {
+        line.missing.push_back("the sag of " + model.name + " off its striker");
     }
     const Column column(parts, model, motion, watch);
     bool broken = true;

@@ -2,12 +2,12 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
-#include <cstdio>
 #include <limits>
 #include <utility>
 
 #include "core/drawn_loft.h"
 #include "core/finding_state.h"
+#include "core/number_text.h"
 #include "core/swing/gap_budget.h"
 
 namespace sillwright::core {
@@ -15,7 +15,6 @@ namespace sillwright::core {
 using geometry::Angle;
 using geometry::AngleInterval;
 using geometry::AngleState;
-using geometry::in_deg;
 using geometry::in_mm;
 using geometry::Length;
 using geometry::MotionDistance;
@@ -27,15 +26,7 @@ namespace {
 constexpr Length k_tolerance = geometry::millimetres(0.01);
 
 std::string degrees_text(Angle angle) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.1f°", in_deg(angle));
-    return text;
-}
-
-std::string mm_text(Length length) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.2f mm", in_mm(length));
-    return text;
+    return degree_text(angle, 1);
 }
 
 std::string case_words(SwingCase which, Angle at) {
@@ -97,6 +88,10 @@ std::string why_words(const SwingOutcome& outcome, const std::string& strip) {
     return words + (distance.depth > Length{} ? ", at least " + mm_text(distance.depth) + " deep." : ".");
 }
 
+MovingKind kind_of(DoorBodyKind kind) {
+    return kind == DoorBodyKind::cladding ? MovingKind::cladding : MovingKind::edge;
+}
+
 const char* gap_formula() {
     return "least distance over the swing >= asked + paint on each painted face + 2 sqrt(survey^2 + forming^2 + sag^2)";
 }
@@ -123,7 +118,7 @@ std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::siz
         }
     };
     for (const DoorPart& part : model.parts) {
-        against_fixed_pieces(part.body, part.kind == DoorBodyKind::cladding ? MovingKind::cladding : MovingKind::edge);
+        against_fixed_pieces(part.body, kind_of(part.kind));
     }
     for (std::size_t i = 0; i < car.pieces.size(); ++i) {
         if (!car.pieces[i].body || carried_by(i) != model.name) {
@@ -148,6 +143,10 @@ std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::siz
 
 Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const SwingPair& pair, SwingCase which,
                                                   const geometry::Watch& watch) {
+    if (watch.stop.stop_requested()) {  // Between two questions that are each too short to be stopped.
+        return geometry::Error{geometry::ErrorCode::stopped,
+                               "The check of the swing was stopped before it was finished."};
+    }
     const DoorModel& door = car.doors[pair.door];
     const bool sags = which == SwingCase::moving || which == SwingCase::released;
     geometry::MotionQuestion question{Angle{}, Angle{}, k_tolerance};
@@ -174,12 +173,75 @@ Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const Swi
 
 namespace {
 
+template <class List, class Item>
+bool holds(const List& list, const Item& item) {
+    return std::find(list.begin(), list.end(), item) != list.end();
+}
+
+bool carries(const Job& job, const DoorModel& door) {
+    return std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                       [&](const Piece& piece) { return piece.carried_by == door.name; });
+}
+
+/// What must be measured before each case of a question can be looked at.
+std::vector<std::string> lacking_motion(const Job& job, const CarModel& car, const SwingQuestion& question) {
+    using enum SwingCase;
+    const DoorModel& door = car.doors[question.door];
+    const Door& measured = job.doors[question.door];
+    std::vector<std::string> missing = door.missing_motion;
+    if (!measured.sag && (holds(question.cases, moving) || holds(question.cases, released))) {
+        missing.push_back("the sag of " + door.name + " off its striker");
+    }
+    if (!measured.over_slam && holds(question.cases, over_slam)) {
+        missing.push_back("how far " + door.name + " travels past shut");
+    }
+    return missing;
+}
+
+/// What must be measured before a question has its whole answer, its budget apart.
+std::vector<std::string> lacking(const Job& job, const CarModel& car, const SwingQuestion& question) {
+    const DoorModel& door = car.doors[question.door];
+    const bool of_carried = holds(question.kinds, MovingKind::carried) && carries(job, door);
+    std::vector<std::string> missing = lacking_motion(job, car, question);
+    for (const MissingPart& part : door.missing_parts) {
+        if (holds(question.kinds, kind_of(part.kind))) {
+            missing.push_back(part.words);
+        }
+    }
+    for (std::size_t i = 0; i < car.pieces.size(); ++i) {
+        if (of_carried || job.skirt.pieces[i].carried_by != door.name) {
+            missing.insert(missing.end(), car.pieces[i].missing.begin(), car.pieces[i].missing.end());
+        }
+    }
+    if (car.pieces.empty()) {
+        missing.emplace_back("the skirt");
+    }
+    if (of_carried && !car.body) {
+        missing.emplace_back("the sections of the body, behind what " + door.name + " carries");
+    }
+    return missing;
+}
+
+/// What any of the outcomes lacks: that the worst of them lacks nothing does not say that it stays the worst.
+std::vector<std::string> all_missing(const std::vector<Judged>& judged, const std::vector<std::string>& more) {
+    std::vector<std::string> missing;
+    const auto add = [&](const std::string& words) {
+        if (!holds(missing, words)) {
+            missing.push_back(words);
+        }
+    };
+    for (const Judged& one : judged) {
+        std::for_each(one.budget.missing.begin(), one.budget.missing.end(), add);
+    }
+    std::for_each(more.begin(), more.end(), add);
+    return missing;
+}
+
 /// The finding for the outcome that leaves the least.
-Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& question, const Judged& worst) {
+Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& question, const Judged& worst,
+                   std::vector<std::string> missing) {
     const SwingOutcome& outcome = *worst.outcome;
     const MotionDistance& distance = outcome.distance;
-    const DoorModel& door = car.doors[outcome.pair.door];
-
     Finding finding;
     finding.id = question.id;
     finding.title = question.title;
@@ -193,10 +255,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     finding.inputs.push_back({"least distance reached", mm_text(distance.least)});
     finding.inputs.push_back({"deviation of both meshes, taken off",
                               mm_text(outcome.pair.moving->mesh.deviation + outcome.pair.fixed->mesh.deviation)});
-    finding.missing = worst.budget.missing;
-    if (outcome.which == SwingCase::moving && !door.released) {
-        finding.missing.push_back("the sag of " + door.name + " off its striker");
-    }
+    finding.missing = std::move(missing);
     for (const AngleInterval& interval : distance.states) {
         if (interval.state != AngleState::free) {
             finding.touching.push_back({interval.from, interval.to});
@@ -219,6 +278,24 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     return finding;
 }
 
+/// Whether a question for which there is no pair of bodies must be asked all the same.
+bool arises_unmeasured(const Job& job, const CarModel& car, const SwingQuestion& question) {
+    const DoorModel& door = car.doors[question.door];
+    if (holds(question.cases, SwingCase::over_slam)) {
+        return false;  // The same is said of the door moving.
+    }
+    if (holds(question.kinds, MovingKind::carried) && carries(job, door)) {
+        return true;
+    }
+    const bool part_is_missing =
+        std::any_of(door.missing_parts.begin(), door.missing_parts.end(),
+                    [&](const MissingPart& part) { return holds(question.kinds, kind_of(part.kind)); });
+    const bool only_carried =
+        !car.pieces.empty() && std::all_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                                           [&](const Piece& piece) { return piece.carried_by == door.name; });
+    return part_is_missing || (holds(question.kinds, MovingKind::edge) && !only_carried);
+}
+
 Finding not_measured(const SwingQuestion& question, std::vector<std::string> missing) {
     Finding finding;
     finding.id = question.id;
@@ -230,18 +307,6 @@ Finding not_measured(const SwingQuestion& question, std::vector<std::string> mis
     finding.source = gap_source();
     finding.missing = std::move(missing);
     return finding;
-}
-
-/// What a door's findings lack that no outcome will tell.
-std::vector<std::string> lacking(const CarModel& car, const DoorModel& door) {
-    std::vector<std::string> missing = door.missing;
-    for (const PieceModel& piece : car.pieces) {
-        missing.insert(missing.end(), piece.missing.begin(), piece.missing.end());
-    }
-    if (car.pieces.empty()) {
-        missing.emplace_back("the skirt");
-    }
-    return missing;
 }
 
 }  // namespace
@@ -296,16 +361,11 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
         const auto worst = std::min_element(judged.begin(), judged.end(),
                                             [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
         answer.worst = static_cast<std::size_t>(worst - judged.begin());
-        answer.finding = finding_of(job, car, question, *worst);
+        answer.finding = finding_of(job, car, question, *worst, all_missing(judged, lacking(job, car, question)));
         return answer;
     }
-    const DoorModel& door = car.doors[question.door];
-    if (question.cases.front() == SwingCase::over_slam) {
-        if (arises) {
-            answer.finding = not_measured(question, {"how far " + door.name + " travels past shut"});
-        }
-    } else if (arises || question.kinds.front() == MovingKind::edge) {
-        answer.finding = not_measured(question, lacking(car, door));
+    if (arises || arises_unmeasured(job, car, question)) {
+        answer.finding = not_measured(question, lacking(job, car, question));
     }
     return answer;
 }

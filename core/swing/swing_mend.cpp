@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <map>
 #include <set>
 #include <utility>
 
 #include "core/drawn_loft.h"
+#include "core/number_text.h"
 #include "core/swing/swing_check.h"
 #include "core/typed.h"
 
@@ -251,10 +251,8 @@ private:
     static std::string way_words(const Vector2d& by) {
         constexpr double k_worth_saying = 0.05;
         const auto part = [](double mm, const char* more, const char* less) {
-            char text[48];
-            std::snprintf(text, sizeof text, "%.1f mm %s", std::ceil(std::abs(mm) * 10.0 - 1e-9) / 10.0,
-                          mm > 0.0 ? more : less);
-            return std::string(text);
+            const double rounded_up = std::ceil(std::abs(mm) * 10.0 - 1e-9) / 10.0;
+            return mm_text(geometry::millimetres(rounded_up), 1) + " " + (mm > 0.0 ? more : less);
         };
         std::string words;
         if (std::abs(by.y()) >= k_worth_saying) {
@@ -267,10 +265,9 @@ private:
     }
 
     static Result<std::optional<Mend>> words_only(const Trial& trial) {
-        char text[120];
-        std::snprintf(text, sizeof text, "The gap there needs %.1f mm more. No move of single nodes was found for it.",
-                      std::max(0.0, -trial.margin()));
-        return std::optional<Mend>{Mend{text, {}, {}}};
+        const Length lacking = geometry::millimetres(std::max(0.0, -trial.margin()));
+        return std::optional<Mend>{Mend{
+            "The gap there needs " + mm_text(lacking, 1) + " more. No move of single nodes was found for it.", {}, {}}};
     }
 
     static Result<std::optional<Mend>> give_up(const geometry::Error& error, const Trial& trial) {

@@ -1,0 +1,67 @@
+#include "core/drawn_loft.h"
+
+#include <gmock/gmock.h>
+
+#include "tests/core/swing/swing_world.h"
+
+namespace sillwright::core {
+namespace {
+
+using geometry::millimetres;
+using swing_world::mm;
+using testing::HasSubstr;
+using testing::StartsWith;
+
+/// Stations at -200, 0, 500, 1000, 1300.
+Job stationed() {
+    return swing_world::upright(115);
+}
+
+TEST(PlaceWords, StationAndPartOfTheWayThenTheLength) {
+    EXPECT_EQ(place_words(stationed(), millimetres(0)), "2.0 · 0 mm");
+    EXPECT_EQ(place_words(stationed(), millimetres(700)), "3.4 · 700 mm");  // 200 of 500 behind station 3
+    EXPECT_EQ(place_words(stationed(), millimetres(1300)), "5.0 · 1300 mm");
+    // Beyond the ends the count goes on: half a gap of 200 ahead of the first, a gap of 300 behind the last.
+    EXPECT_EQ(place_words(stationed(), millimetres(-300)), "0.5 · -300 mm");
+    EXPECT_EQ(place_words(stationed(), millimetres(1600)), "6.0 · 1600 mm");
+}
+
+TEST(PlaceWords, WithoutStationsTheLengthAlone) {
+    Job job;
+    EXPECT_EQ(place_words(job, millimetres(712.4)), "712 mm");
+    EXPECT_EQ(place_words(job, millimetres(-0.2)), "0 mm");
+    job.stations.push_back({"1", mm(0), {}});
+    EXPECT_EQ(place_words(job, millimetres(712.4)), "712 mm");
+}
+
+TEST(StationWords, FromTheFirstBeforeToTheLastBehind) {
+    const Job job = stationed();
+    EXPECT_EQ(station_words(job, millimetres(0), millimetres(1000)), "stations 2 to 4");
+    EXPECT_EQ(station_words(job, millimetres(500), millimetres(500)), "station 3");
+    EXPECT_EQ(station_words(job, millimetres(600), millimetres(700)), "stations 3 to 4") << "both ends of the stretch";
+    EXPECT_EQ(station_words(job, millimetres(500), millimetres(700)), "stations 3 to 4");
+    EXPECT_EQ(station_words(job, millimetres(-900), millimetres(-800)), "station 1");
+    EXPECT_EQ(station_words(job, millimetres(2000), millimetres(2100)), "station 5");
+}
+
+TEST(LoftOf, TakesPlacesNamesAndRunOuts) {
+    Job job = stationed();
+    Drawn drawn = swing_world::straight(
+        "s", {{"shelf inner", -300, 100}, {"shelf edge", 1300, 100}, {"lower edge", 1300, 20}}, 1, 5);
+    drawn.sections[4].nodes.pop_back();  // "lower edge" runs out behind station 4
+    drawn.run_outs = {{"lower edge", mm(1200)}};
+    const auto loft = loft_of(job, drawn, false, "skirt piece \"skirt\"");
+    ASSERT_TRUE(loft) << loft.error().message;
+    EXPECT_THAT(loft.value().names(), testing::ElementsAre("shelf inner", "shelf edge", "lower edge"));
+    EXPECT_EQ(geometry::in_mm(loft.value().front()), -200.0);
+    EXPECT_EQ(geometry::in_mm(loft.value().rear()), 1300.0);
+    EXPECT_EQ(loft.value().nodes_at(millimetres(500))[1].p_mm, Eigen::Vector2d(1300, 100));
+    drawn.run_outs.clear();
+    const auto lost = loft_of(job, drawn, false, "skirt piece \"skirt\"");
+    ASSERT_FALSE(lost);
+    EXPECT_THAT(lost.error().message, StartsWith("skirt piece \"skirt\": "));
+    EXPECT_THAT(lost.error().message, HasSubstr("lower edge"));
+}
+
+}  // namespace
+}  // namespace sillwright::core
