@@ -20,44 +20,12 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-Finding made_up(const std::string& id, State state, std::optional<double> margin) {
-    Finding finding;
-    finding.id = id;
-    finding.state = state;
-    finding.margin = margin;
-    return finding;
-}
-
 std::vector<std::string> ids(const std::vector<Finding>& findings) {
     std::vector<std::string> all;
     for (const Finding& finding : findings) {
         all.push_back(finding.id);
     }
     return all;
-}
-
-TEST(SortFindings, WorstFirst) {
-    std::vector<Finding> findings{made_up("holds 3", State::holds, 3.0),
-                                  made_up("not measured b", State::not_measured, {}),
-                                  made_up("short 1", State::falls_short, -1.0),
-                                  made_up("close", State::close, 0.2),
-                                  made_up("holds without a number", State::holds, {}),
-                                  made_up("short without a number", State::falls_short, {}),
-                                  made_up("not measured a", State::not_measured, {}),
-                                  made_up("short 5", State::falls_short, -5.0),
-                                  made_up("not measured, 2 left so far", State::not_measured, 2.0),
-                                  made_up("holds 2", State::holds, 2.0)};
-    sort_findings(findings);
-    EXPECT_THAT(ids(findings),
-                ElementsAre("short without a number", "short 5", "short 1", "close", "not measured, 2 left so far",
-                            "not measured a", "not measured b", "holds 2", "holds 3", "holds without a number"));
-}
-
-TEST(SortFindings, EqualMarginsByTheirIds) {
-    std::vector<Finding> findings{made_up("b", State::holds, 1.0), made_up("c", State::holds, 1.0),
-                                  made_up("a", State::holds, 1.0)};
-    sort_findings(findings);
-    EXPECT_THAT(ids(findings), ElementsAre("a", "b", "c"));
 }
 
 /// No number that is none, no state without its reason.
