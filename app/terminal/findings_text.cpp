@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <clocale>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "app/finding_look.h"
@@ -156,8 +157,15 @@ std::string findings_text(const CheckedJob& checked, const TextLook& look) {
     Page page(look);
     page.unindented(heading(checked));
     page.add("");
+    bool in_lines = false;  // Those that hold stand close together, a line each.
     for (const Finding& finding : sorted) {
+        if (std::exchange(in_lines, finding.state == core::State::holds) && !in_lines) {
+            page.add("");
+        }
         add_finding(page, finding);
+    }
+    if (in_lines) {
+        page.add("");
     }
     page.unindented(summary(sorted));
     return page.text();

@@ -396,7 +396,7 @@ Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geome
     }
     if (car.doors.empty()) {
         report.findings.push_back(
-            not_measured({0, "swing/doors", "doors to skirt", {}, {}, {}}, {"the doors, or that there are none"}));
+            not_measured({0, "swing/doors", "doors to skirt", {}, {}, {}}, {"the doors"}));
     }
     return report;
 }
