@@ -317,7 +317,7 @@ const std::vector<BadModel> k_bad_models{
     {"an empty mesh", door_file("door.stl", ""), {"door.stl", "is empty", "export the mesh again"}},
     {"a STEP file of garbage",
      door_file("door.step", std::string("\0\1 no STEP at all", 17)),
-     {"door.step", "does not start with ISO-10303-21"}},
+     {"door.step", "does not start with ISO-10303-21", "export it again"}},
     {"a STEP file cut short", door_file("door.stp", k_cut_step), {"door.stp", "cut short", "copy it again"}},
     {"a file of another kind", door_file("door.xyz", "0 0 0"), {"door.xyz", ".stl, .obj and .ply", "save the mesh"}},
 };
