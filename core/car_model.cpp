@@ -7,6 +7,7 @@
 
 #include "core/drawn_loft.h"
 #include "core/imported_shape.h"
+#include "core/number_text.h"
 #include "core/sill_frame.h"
 #include "core/skirt/end_cap.h"
 #include "core/skirt/surface.h"
@@ -29,6 +30,9 @@ namespace {
 
 /// Of the deviation asked for, the part that roundings may take; the rest is for the rows.
 constexpr double k_sagitta_part = 0.4;
+
+/// A part of a car needs some ten thousands; far more takes minutes, and is a slip of the pen or of the unit.
+constexpr std::size_t k_most_points = 200'000;
 
 std::string quoted(const std::string& name) {
     return "\"" + name + "\"";
@@ -55,6 +59,18 @@ Result<RingBody> sheet_body(const Loft& line, const geometry::SheetFaces& faces,
 Result<RingBody> solid_body(const Loft& outline, Length deviation) {
     return geometry::layout_of_solid(outline, k_sagitta_part * deviation)
         .and_then([&](const geometry::RingLayout& layout) { return geometry::solid_ring(outline, layout); });
+}
+
+/// The mesh of a body, if it is of a size that can be worked with.
+Result<RingMesh> meshed_body(const RingBody& body, Length deviation) {
+    auto meshed = geometry::mesh_of(body, deviation);
+    if (!meshed || meshed.value().mesh.points.size() <= k_most_points) {
+        return meshed;
+    }
+    return Error{geometry::ErrorCode::does_not_fit,
+                 "it takes " + std::to_string(meshed.value().mesh.points.size()) + " points to be drawn within " +
+                     mm_text(deviation) + ", more than " + std::to_string(k_most_points) +
+                     ". Check its largest lengths and radii, and the unit of the job."};
 }
 
 /// The shape in a file, its findings passed on.
@@ -85,7 +101,7 @@ Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& bo
     if (!ring_body) {
         return led_by(what, ring_body.error());
     }
-    auto meshed = geometry::mesh_of(ring_body.value(), deviation);
+    auto meshed = meshed_body(ring_body.value(), deviation);
     if (!meshed) {
         return led_by(what, meshed.error());
     }
@@ -220,7 +236,7 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
     if (!ring_body) {
         return led_by(what, ring_body.error());
     }
-    auto meshed = geometry::mesh_of(ring_body.value(), deviation);
+    auto meshed = meshed_body(ring_body.value(), deviation);
     if (!meshed) {
         return led_by(what, meshed.error());
     }
@@ -275,7 +291,7 @@ Result<BodyModel> body_surface(const Loft& body, Length deviation) {
     if (!foil) {
         return led_by("body", foil.error());
     }
-    auto meshed = geometry::mesh_of(foil.value(), deviation);
+    auto meshed = meshed_body(foil.value(), deviation);
     if (!meshed) {
         return led_by("body", meshed.error());
     }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/number_text.h"
+#include "core/section_check.h"
 
 namespace sillwright::core {
 
@@ -18,6 +19,47 @@ const Station& station_of(const Job& job, const std::string& name) {
     assert(found != job.stations.end());
     return *found;
 }
+
+namespace {
+
+/// A section is looked at this often between two stations or run-outs.
+constexpr int k_probes = 4;
+
+/// The section as it is at a place; features that are not there are left out.
+Section section_at(const geometry::Loft& loft, Length along) {
+    Section section;
+    const auto nodes = loft.nodes_at(along);
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+        if (loft.present_at(i, along)) {
+            const Eigen::Vector2d& p = nodes[i].p_mm;
+            section.nodes.push_back(
+                {{}, loft.names()[i], {geometry::millimetres(p.x()), {}}, {geometry::millimetres(p.y()), {}}, {}, {}});
+        }
+    }
+    return section;
+}
+
+/// Sections that are each sound may cross themselves on the way from one to the next.
+geometry::Status check_between(const geometry::Loft& loft) {
+    const std::vector<Length> places = loft.key_places();
+    for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+        for (int probe = 1; probe < k_probes; ++probe) {
+            const Length along = places[i] + (places[i + 1] - places[i]) * (static_cast<double>(probe) / k_probes);
+            const Section section = section_at(loft, along);
+            if (const auto cross = first_crossing(section, loft.closed())) {
+                return geometry::Error{
+                    geometry::ErrorCode::does_not_fit,
+                    "At " + loft.place(along) + " the section line crosses itself: the straight after '" +
+                        section.nodes[cross->first].name + "' meets the one after '" +
+                        section.nodes[cross->second].name +
+                        "'. Check these nodes at the stations on either side, or draw a section between."};
+            }
+        }
+    }
+    return std::monostate{};
+}
+
+}  // namespace
 
 geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what) {
     std::vector<geometry::LoftSection> sections;
@@ -35,6 +77,9 @@ geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, boo
     auto loft = geometry::Loft::make(std::move(sections), std::move(run_outs), closed);
     if (!loft) {
         return geometry::Error{loft.error().code, what + ": " + loft.error().message};
+    }
+    if (const auto checked = check_between(loft.value()); !checked) {
+        return geometry::Error{checked.error().code, what + ": " + checked.error().message};
     }
     return loft;
 }

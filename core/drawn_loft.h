@@ -12,7 +12,9 @@ namespace sillwright::core {
 /// ("skirt piece \"skirt\"").
 ///
 /// Units and frame: along, out, up in millimetres.
-/// Errors: as geometry::Loft::make, led by `what`.
+/// Errors: as geometry::Loft::make; does_not_fit where the line crosses itself at one
+///   quarter, half or three quarters of the way between two stations or run-outs.
+///   Each is led by `what`.
 geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what);
 
 /// A place along the car as the maker reads it: "3.9 · 700 mm", the number of the

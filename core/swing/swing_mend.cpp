@@ -26,6 +26,9 @@ namespace {
 /// Rounds of moving what is worst; a move reaches two stations, a skirt has some twenty.
 constexpr int k_most_rounds = 40;
 
+/// Who lacks more needs another part or another door, not a move of nodes.
+constexpr double k_most_lacking_mm = 60.0;
+
 /// Rounds of scaling all moves together to what is needed.
 constexpr int k_scale_rounds = 12;
 
@@ -74,6 +77,9 @@ public:
             return start.error();
         }
         if (!start.value().piece || !car_.pieces[*start.value().piece].line) {
+            return words_only(start.value());
+        }
+        if (start.value().margin() < -k_most_lacking_mm) {
             return words_only(start.value());
         }
         piece_ = *start.value().piece;

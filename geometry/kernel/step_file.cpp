@@ -94,7 +94,9 @@ Status check_frame(const std::filesystem::path& path) {
     const std::string tail{std::istreambuf_iterator<char>(in), {}};
     if (head.find("ISO-10303-21;") == std::string::npos) {
         return Error{ErrorCode::unreadable_file,
-                     path.string() + " is not a STEP file: it does not start with ISO-10303-21."};
+                     path.string() +
+                         " is not a STEP file: it does not start with ISO-10303-21; export it again as "
+                         "STEP."};
     }
     if (tail.find("END-ISO-10303-21;") == std::string::npos) {
         return Error{ErrorCode::unreadable_file,
@@ -152,7 +154,9 @@ Result<Shape> read_step(const std::filesystem::path& path) {
     return at_kernel_border("reading " + path.string(), [&]() -> Result<Shape> {
         STEPControl_Reader reader;
         if (reader.ReadFile(path.c_str()) != IFSelect_RetDone) {
-            return Error{ErrorCode::unreadable_file, path.string() + " is not a STEP file that can be read."};
+            return Error{ErrorCode::unreadable_file, path.string() +
+                                                         " is not a STEP file that can be read; export it again as "
+                                                         "AP214 or AP242."};
         }
         reader.TransferRoots();
         if (reader.NbShapes() == 0 || reader.OneShape().IsNull()) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
@@ -14,6 +15,7 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
+#include <stdexcept>
 #include <string>
 
 #include "tests/core/small_job.h"
@@ -230,6 +232,157 @@ TEST_F(ChangedEstate, AFolderOfSomebodyElseIsLeftAlone) {
     EXPECT_NE(ended.out.find(folder_.path().string()), std::string::npos);
     EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder_.path()), {}), 1);
 }
+
+/// What only the model can find: the piece, the door or the file, the place in it, and what would be right.
+struct BadModel {
+    std::string name;
+    std::function<void(json& job, const std::filesystem::path& folder)> damage;
+    std::vector<std::string> words;
+};
+
+void PrintTo(const BadModel& bad, std::ostream* out) {
+    *out << bad.name;
+}
+
+json& skirt_piece(json& job) {
+    return job["skirt"]["pieces"][0];
+}
+
+json& skirt_node(json& job, std::size_t section, const std::string& name) {
+    for (json& node : skirt_piece(job)["sections"][section]["nodes"]) {
+        if (node["name"] == name) {
+            return node;
+        }
+    }
+    throw std::invalid_argument("the sample has no node " + name);
+}
+
+/// The front door's panel is in a file of these bytes.
+std::function<void(json&, const std::filesystem::path&)> door_file(const std::string& name, const std::string& bytes) {
+    return [=](json& job, const std::filesystem::path& folder) {
+        put_file(folder / name, bytes);
+        json& body = job["doors"][0]["bodies"][0];
+        body.erase("sections");
+        body["file"] = {{"path", name}};
+    };
+}
+
+const std::string k_text_triangle =
+    "solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 nan 0\nvertex 0 1 0\nendloop\nendfacet\n"
+    "endsolid a\n";
+/// 2 GB of points and faces are claimed, and are not there.
+const std::string k_large_ply =
+    "ply\nformat binary_little_endian 1.0\nelement vertex 178956970\nproperty float x\nproperty float y\n"
+    "property float z\nelement face 2147483647\nproperty list uchar int vertex_indices\nend_header\n" +
+    std::string(64, '\0');
+const std::string k_large_stl = std::string(80, 'x') + std::string("\xff\xff\xff\x7f", 4) + std::string(100, '\0');
+const std::string k_cut_step =
+    "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('','',(''),(''),'','','');\n"
+    "FILE_SCHEMA(('AUTOMOTIVE_DESIGN'));\nENDSEC;\nDATA;\n#1=CARTESIAN_POINT('',(0.,0.,";
+
+const std::vector<BadModel> k_bad_models{
+    {"one station",
+     [](json& job, const std::filesystem::path&) {
+         while (job["stations"].size() > 1) {
+             job["stations"].erase(1);
+         }
+         for (json* sections : {&job["body"]["sections"], &skirt_piece(job)["sections"]}) {
+             while (sections->size() > 1) {
+                 sections->erase(1);
+             }
+         }
+         job.erase("doors");
+     },
+     {"job.sillwright", "/body/sections (line ", "there is one section", "Draw at least two"}},
+    {"a radius that does not fit",
+     [](json& job, const std::filesystem::path&) { skirt_node(job, 4, "shelf edge")["radius"] = 200; },
+     {"skirt piece \"skirt\"", "station 5", "'shelf edge'", "mm or less fits"}},
+    {"a doors radius that does not fit",
+     [](json& job, const std::filesystem::path&) {
+         job["doors"][0]["bodies"][0]["sections"][1]["nodes"][1]["radius"] = 5000;
+     },
+     {"door \"front door\", \"door panel\"", "station 2", "'skin low'", "mm or less fits"}},
+    {"a sheet thicker than fits",
+     [](json& job, const std::filesystem::path&) {
+         skirt_piece(job)["drawn_face"] = "outside";
+         skirt_piece(job)["sheet"] = 60;
+     },
+     {"skirt piece \"skirt\"", "fits"}},
+    {"a section that folds between two stations",
+     [](json& job, const std::filesystem::path&) {
+         // From station 6 on it is turned half about: on the way it shrinks to nothing.
+         for (std::size_t i = 5; i < skirt_piece(job)["sections"].size(); ++i) {
+             json& sections = skirt_piece(job)["sections"][i]["nodes"];
+             for (json& node : sections) {
+                 node["radius"] = 0;
+                 node["up"] = 130.0 - node["up"].get<double>();
+                 node["out"] = 130.0 - node["out"].get<double>();
+             }
+         }
+     },
+     {"skirt piece \"skirt\"", "between stations 5 and 6"}},
+    {"a feature that disappears",
+     [](json& job, const std::filesystem::path&) { skirt_piece(job)["sections"][5]["nodes"].erase(2); },
+     {"skirt piece \"skirt\"", "'shelf edge'", "station 6", "name of its own"}},
+    {"a run-out in the wrong gap",
+     [](json& job, const std::filesystem::path&) {
+         skirt_piece(job)["run_outs"] = json::array({{{"name", "knee"}, {"along", 100}}});
+     },
+     {"skirt piece \"skirt\"", "'knee'", "100.00 mm", "move it there or take it out"}},
+    {"an outline beside its door",
+     [](json& job, const std::filesystem::path&) {
+         for (json& corner : job["doors"][0]["outline"]) {
+             corner["along"] = corner["along"].get<double>() + 5000.0;
+         }
+     },
+     {"door \"front door\", \"door panel\"", "leaves nothing", "must overlap"}},
+    {"an outline that crosses itself",
+     [](json& job, const std::filesystem::path&) {
+         std::swap(job["doors"][0]["outline"][2], job["doors"][0]["outline"][5]);
+     },
+     {"door \"front door\", \"door panel\"", "crosses itself", "in order"}},
+    {"a mesh with a coordinate that is none",
+     door_file("door.stl", k_text_triangle),
+     {"door.stl", "line 5", "not a finite number", "export the mesh again"}},
+    {"a mesh of 2 GB that are not there",
+     door_file("door.stl", k_large_stl),
+     {"door.stl", "byte 80", "claims 2147483647 triangles", "export the mesh again"}},
+    {"points of 2 GB that are not there",
+     door_file("door.ply", k_large_ply),
+     {"door.ply", "line 3", "claims 178956970", "export again"}},
+    {"a face of a point that is not there",
+     door_file("door.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 2147483647\n"),
+     {"door.obj", "line 4", "2147483647", "export the mesh again"}},
+    {"an empty mesh", door_file("door.stl", ""), {"door.stl", "is empty", "export the mesh again"}},
+    {"a STEP file of garbage",
+     door_file("door.step", std::string("\0\1 no STEP at all", 17)),
+     {"door.step", "does not start with ISO-10303-21", "export it again"}},
+    {"a STEP file cut short", door_file("door.stp", k_cut_step), {"door.stp", "cut short", "copy it again"}},
+    {"a file of another kind", door_file("door.xyz", "0 0 0"), {"door.xyz", ".stl, .obj and .ply", "save the mesh"}},
+};
+
+class BadModelTest : public ChangedEstate, public testing::WithParamInterface<BadModel> {};
+
+TEST_P(BadModelTest, IsRefusedWithPlaceAndCure) {
+    const std::string job = changed([&](json& wrong) { GetParam().damage(wrong, folder_.path()); });
+    const Ended told = shell("check " + job + " 2>&1 >/dev/null", k_no_display);
+    EXPECT_EQ(told.code, 2) << told.out;
+    for (const std::string& part : GetParam().words) {
+        EXPECT_NE(told.out.find(part), std::string::npos) << part << " is not in: " << told.out;
+    }
+    EXPECT_LT(told.out.size(), 500U);
+    EXPECT_EQ(shell("check --json " + job + " 2>/dev/null", k_no_display).out, "") << "an error is no result";
+    const auto to = folder_.path() / "out";
+    EXPECT_EQ(shell("handover " + job + " --to '" + to.string() + "' 2>/dev/null", k_no_display).code, 2);
+    EXPECT_FALSE(std::filesystem::exists(to)) << "nothing is handed over";
+}
+
+INSTANTIATE_TEST_SUITE_P(Table, BadModelTest, testing::ValuesIn(k_bad_models), [](const auto& bad) {
+    std::string name = bad.param.name;
+    std::replace_if(
+        name.begin(), name.end(), [](unsigned char c) { return std::isalnum(c) == 0; }, '_');
+    return name;
+});
 
 /// All keys of all objects in `value`.
 void gather_keys(const json& value, std::set<std::string>& keys) {

@@ -186,6 +186,21 @@ TEST(CarModel, ErrorsNameThePieceOrDoorAndThePlace) {
     EXPECT_THAT(error_of(job), StartsWith("door \"front door\", \"lower edge\": "));
 }
 
+TEST(CarModel, ABodyThatIsFarTooLargeIsRefusedWithItsCure) {
+    // Forty metres of a rounding with a radius of 5 m, bowed along the car: some 400 chords in some hundred rows.
+    Job job;
+    Piece piece = swing_world::piece("skirt", {{"a", 0, 40'000}, {"b", 40'000, 40'000}, {"c", 40'000, 0}});
+    for (std::size_t i = 0; i < 5; ++i) {
+        job.stations.push_back({std::to_string(i + 1), mm(1e4 * static_cast<double>(i)), {}});
+        piece.drawn.sections[i].nodes[1].radius = mm(5'000);
+        piece.drawn.sections[i].nodes[1].out = mm(40'000 + static_cast<double>(i * i));
+    }
+    job.skirt.pieces = {piece};
+    EXPECT_THAT(error_of(job), StartsWith("skirt piece \"skirt\": "));
+    EXPECT_THAT(error_of(job), HasSubstr("points"));
+    EXPECT_THAT(error_of(job), HasSubstr("unit"));
+}
+
 TEST(CarModel, TheBodysSurfaceIsAFoilOnItsOutside) {
     Job job = swing_world::upright(115);
     job.body = swing_world::straight("body", {{"sill outer", 10, 90}, {"sill bottom", 10, 20}}, 1, 5);

@@ -63,5 +63,22 @@ TEST(LoftOf, TakesPlacesNamesAndRunOuts) {
     EXPECT_THAT(lost.error().message, HasSubstr("lower edge"));
 }
 
+TEST(LoftOf, ALineThatCrossesItselfBetweenTwoStationsIsRefused) {
+    // A hook: its arm at up 0, its end below. At station 2 the arm is short and the end has gone up beside it;
+    // half-way the end, at (60, 120), is beyond an arm that still reaches in to out 48.5.
+    Job job;
+    job.stations = {{"1", mm(0), {}}, {"2", mm(100), {}}};
+    Drawn drawn = swing_world::straight("h", {{"a", 0, 0}, {"b", 100, 0}, {"c", 100, -60}, {"d", 60, -60}}, 1, 2);
+    EXPECT_TRUE(loft_of(job, drawn, false, "piece"));
+    drawn.sections[1].nodes[0].out = mm(97);
+    drawn.sections[1].nodes[3].up = mm(300);
+    const auto crossed = loft_of(job, drawn, false, "piece");
+    ASSERT_FALSE(crossed);
+    EXPECT_EQ(crossed.error().code, geometry::ErrorCode::does_not_fit);
+    EXPECT_THAT(crossed.error().message, StartsWith("piece: At 25.00 mm (between stations 1 and 2)"));
+    EXPECT_THAT(crossed.error().message, HasSubstr("the straight after 'a' meets the one after 'c'"));
+    EXPECT_THAT(crossed.error().message, HasSubstr("draw a section between"));
+}
+
 }  // namespace
 }  // namespace sillwright::core

@@ -242,6 +242,8 @@ TEST_F(BrokenShape, ReadAsInchesItIsTooLarge) {
 TEST_F(BrokenShape, WhatCannotBeReadIsAnErrorWithItsFile) {
     put_file(folder_.path() / "garbage.step", "this is no exchange file");
     put_file(folder_.path() / "part.xyz", "0 0 0");
+    EXPECT_THAT(import(job_on(Side::right), folder_, "garbage.step", BareUnit::mm).error().message,
+                HasSubstr("export it again"));
     for (const char* name : {"garbage.step", "part.xyz", "not there.stl"}) {
         const auto shape = import(job_on(Side::right), folder_, name, BareUnit::mm);
         ASSERT_FALSE(shape) << name;
