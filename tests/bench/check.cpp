@@ -32,8 +32,9 @@ struct SwingTarget {
 constexpr SwingTarget k_swings[]{{"clear", 20.0, 50.0, 5.0, Beside::all_poses},
                                  {"glide", 40.0, 70.0, 20.0, Beside::all_poses},
                                  {"level glide", 5.0, 70.0, 20.0, Beside::some_poses},
-                                 {"turned clear", 20.0, 0.0, 0.0, Beside::nothing},
-                                 {"turned glide", 40.0, 0.0, 0.0, Beside::nothing}};
+                                 // No axis of the frame lies along these: a part of the gain is lost, as measured.
+                                 {"turned clear", 60.0, 0.0, 0.0, Beside::nothing},
+                                 {"turned glide", 60.0, 0.0, 0.0, Beside::nothing}};
 
 /// The moving body lowered until the two nearly touch, lie on each other, or cross.
 struct Lowered {
