@@ -20,6 +20,9 @@ using Pair = MotionSearch::Pair;
 /// interval is halved instead.
 constexpr std::size_t k_most_boxes = 40000;
 
+/// Where bodies lie on each other without crossing, spans up to this many times the least width are let be.
+constexpr double k_lying_widths = 64.0;
+
 /// Crossing pairs looked at for the one that stays crossed longest.
 constexpr std::size_t k_most_crossings = 256;
 
@@ -102,28 +105,26 @@ double greatest_radius(const Corners& t, const Vector3d& from) {
     return std::max({(t[0] - from).norm(), (t[1] - from).norm(), (t[2] - from).norm()});
 }
 
-/// Axis-parallel box about the moved root box.
-struct Box {
-    Vector3d low, high;
-    [[nodiscard]] bool holds(const Vector3d& p) const {
-        return (p.array() >= low.array()).all() && (p.array() <= high.array()).all();
-    }
-};
-Box box_of(const DistanceTree& tree, const Isometry3d& place) {
+bool root_box_holds(const DistanceTree& tree, const Vector3d& p) {
     const auto& root = tree.nodes().front();
-    const Vector3d centre = place * root.centre;
-    const Vector3d reach = (place.linear() * root.axes).cwiseAbs() * root.half;
-    return {centre - reach, centre + reach};
+    return ((root.axes.transpose() * (p - root.centre)).cwiseAbs().array() <= root.half.array()).all();
+}
+
+/// How far at most a box reaches into another from its nearest side; below zero if they are apart. No point of it is
+/// deeper than this in a body that fills the other.
+double most_overlap(const DistanceTree::Node& other, const DistanceTree::Node& box, const Isometry3d& other_from_box) {
+    const Vector3d apart = (other.axes.transpose() * (other_from_box * box.centre - other.centre)).cwiseAbs();
+    const Vector3d reach = (other.axes.transpose() * other_from_box.linear() * box.axes).cwiseAbs() * box.half;
+    return (other.half + reach - apart).minCoeff();
 }
 
 bool part_inside(const DistanceTree& body, const DistanceTree& parts, const Isometry3d& body_from_parts) {
     if (!body.closed()) {
         return false;
     }
-    const Box box = box_of(body, Isometry3d::Identity());
     return std::any_of(parts.part_slots().begin(), parts.part_slots().end(), [&](std::int32_t slot) {
         const Vector3d p = body_from_parts * parts.corners(slot)[0];
-        return box.holds(p) && inside(body, p);
+        return root_box_holds(body, p) && inside(body, p);
     });
 }
 
@@ -147,17 +148,16 @@ Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, cons
     if (!body.closed()) {
         return deepest;
     }
-    const Box box = box_of(body, Isometry3d::Identity());
     struct Task {
         std::int32_t index;
         double most;
     };
     const auto task_of = [&](std::int32_t index) {
         const auto& node = parts.nodes()[static_cast<std::size_t>(index)];
-        const Vector3d centre = body_from_parts * node.centre;
-        // Outside the box of the body a point is at least that far from the body.
-        const double off = (box.low - centre).cwiseMax(centre - box.high).maxCoeff();
-        return Task{index, node.radius - off <= deepest.depth ? -1.0 : depth_of(body, centre) + node.radius};
+        const double overlap = most_overlap(body.nodes().front(), node, body_from_parts);
+        return Task{index, overlap <= deepest.depth
+                               ? overlap
+                               : std::min(overlap, depth_of(body, body_from_parts * node.centre) + node.radius)};
     };
     std::vector<Task> stack{task_of(0)};
     while (!stack.empty()) {
@@ -180,7 +180,7 @@ Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, cons
         for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
             for (const Vector3d& corner : parts.corners(slot)) {
                 const Vector3d p = body_from_parts * corner;
-                if (const double depth = box.holds(p) ? depth_of(body, p) : 0.0; depth > deepest.depth) {
+                if (const double depth = root_box_holds(body, p) ? depth_of(body, p) : 0.0; depth > deepest.depth) {
                     deepest = {depth, p};
                 }
             }
@@ -215,7 +215,7 @@ public:
             }
             Span proven = span;
             const AngleState state = state_of(proven);
-            if (state == AngleState::within_tolerance && span.high - span.low > least_width_) {
+            if (state == AngleState::within_tolerance && span.high - span.low > least_width_ && !lies_on(span)) {
                 const double middle = 0.5 * (span.low + span.high);
                 open.push_back({middle, span.high});
                 open.push_back({span.low, middle});
@@ -238,6 +238,20 @@ private:
     struct Span {
         double low, high;
     };
+
+    /// True if the bodies lie on each other, as far as can be told, at both ends and in the middle of a short span:
+    /// halving it further would only find the same again.
+    [[nodiscard]] bool lies_on(const Span& span) {
+        if (span.high - span.low > k_lying_widths * least_width_) {
+            return false;
+        }
+        const std::array<double, 3> angles{span.low, 0.5 * (span.low + span.high), span.high};
+        return std::all_of(angles.begin(), angles.end(), [&](double angle) {
+            Pair nearest;
+            search_.minimise(angle, angle, {search_.rounding_mm()}, nearest);
+            return nearest.distance <= search_.rounding_mm() && crossing_stays(angle) == 0.0;
+        });
+    }
 
     /// A part of a span that is proven touching counts from this half width on: far
     /// less than the bracket, so that an end is found to within it, in few steps.

@@ -9,9 +9,9 @@ using Eigen::Vector3d;
 
 namespace {
 
-/// Of two equal lengths squared, what is left by cancellation: below this part
-/// of the product two directions count as parallel.
-constexpr double k_parallel = 1e-14;
+/// Two directions count as parallel where the sine between them, squared, is below
+/// this: no edge then leaves the other by more than 1e-14 of its length.
+constexpr double k_parallel = 1e-28;
 
 double clamp01(double t) {
     return std::clamp(t, 0.0, 1.0);
@@ -73,9 +73,11 @@ ClosestPoints segment_distance(const Vector3d& a0, const Vector3d& a1, const Vec
             s = clamp01(-ar / aa);
         } else {
             const double ab = da.dot(db);
-            const double denominator = aa * bb - ab * ab;
+            // By cross products: aa * bb - ab * ab cancels for edges that are nearly parallel.
+            const Vector3d across = da.cross(db);
+            const double denominator = across.squaredNorm();
             if (denominator > k_parallel * aa * bb) {
-                s = clamp01((ab * br - ar * bb) / denominator);
+                s = clamp01(db.cross(r).dot(across) / denominator);
             }
             t = (ab * s + br) / bb;
             if (t < 0.0) {

@@ -32,8 +32,9 @@ struct SwingTarget {
 constexpr SwingTarget k_swings[]{{"clear", 20.0, 50.0, 5.0, Beside::all_poses},
                                  {"glide", 40.0, 70.0, 20.0, Beside::all_poses},
                                  {"level glide", 5.0, 70.0, 20.0, Beside::some_poses},
-                                 {"turned clear", 20.0, 0.0, 0.0, Beside::nothing},
-                                 {"turned glide", 40.0, 0.0, 0.0, Beside::nothing}};
+                                 // No axis of the frame lies along these: a part of the gain is lost, as measured.
+                                 {"turned clear", 60.0, 0.0, 0.0, Beside::nothing},
+                                 {"turned glide", 60.0, 0.0, 0.0, Beside::nothing}};
 
 /// The moving body lowered until the two nearly touch, lie on each other, or cross.
 struct Lowered {
@@ -71,15 +72,27 @@ void check_library(Table& table, const SwingTarget& target, const Ours& ours) {
     const bool all = target.library == Beside::all_poses;
     const Library library =
         all ? measure_library(full_scene(target.scene)) : extrapolate_library(full_scene(target.scene));
-    std::printf("  FCL: even steps %.0f ms, %.0f poses, %.6f mm; motion bound %.0f ms, %.0f poses, %.6f mm%s\n",
-                library.even_ms, library.even_poses, library.even_mm, library.bound_ms, library.bound_poses,
-                library.bound_mm, all ? "" : " (from 5 poses; by the motion bound it does not advance)");
+    const auto print = [&](const char* way, double ms, double poses, double mm, bool finished,
+                           geometry::Angle reached) {
+        std::printf("  FCL by %s: %.0f ms, %.0f poses, %.6f mm%s\n", way, ms, poses, mm,
+                    all ? "" : ", extrapolated from 5 poses");
+        if (!finished) {
+            std::printf("    given up at %.2f of 70 degrees: its ratio is at least what follows\n", in_deg(reached));
+        }
+    };
+    print("even steps", library.even_ms, library.even_poses, library.even_mm, library.even_finished,
+          library.even_reached);
+    print("motion bound", library.bound_ms, library.bound_poses, library.bound_mm, library.bound_finished,
+          library.bound_reached);
+    if (!all) {
+        std::printf("    the distance is the best at every pose: by the motion bound it does not advance further\n");
+    }
     table.at_least("FCL by even steps / ours", library.even_ms / ours.least_ms, target.even_ratio);
     table.at_least("FCL by motion bound / ours", library.bound_ms / ours.least_ms, target.bound_ratio);
     constexpr double k_agree_mm = 1e-6;
     const double tolerance = in_mm(full_swing().tolerance);
     if (ours.proven_mm > std::min(library.even_mm, library.bound_mm) + k_agree_mm ||
-        std::max(library.even_mm, library.bound_mm) > ours.least_mm + tolerance + k_agree_mm) {
+        (library.even_finished && library.even_mm > ours.least_mm + tolerance + k_agree_mm)) {
         table.wrong("The answers DISAGREE.");
     }
 }

@@ -38,12 +38,14 @@ Ours measure_ours(const tests::SwingScene& scene);
 ///
 /// even: steps so fine that between two of them nothing comes nearer by the tolerance.
 /// bound: steps as long as the distance and the best so far allow.
-/// Both are told the best so far, from some coarse poses at first, and by `bound` also the distance of the last
-/// nearest triangles where they are now: only what is nearer is looked for.
+/// Both are told the best so far, from some coarse poses at first, and the distance of the last nearest triangles
+/// where they are now: only what is nearer is looked for. Both are given up after some seconds.
 struct Library {
     double even_ms = 0.0, bound_ms = 0.0;
     double even_mm = 0.0, bound_mm = 0.0;
     double even_poses = 0.0, bound_poses = 0.0;
+    geometry::Angle even_reached, bound_reached;  ///< Of the 70 degrees.
+    bool even_finished = false, bound_finished = false;
 };
 Library measure_library(const tests::SwingScene& scene);
 

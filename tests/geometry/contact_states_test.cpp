@@ -147,6 +147,20 @@ TEST(ContactStates, GlidingContactIsBracketedAtBothEnds) {
     EXPECT_GE(in_deg(states.intervals[2].from), meets);
 }
 
+TEST(ContactStates, LyingOnAFlatShelfIsWithinToleranceThroughout) {
+    // The hem is 5 mm above the shelf at every angle; lowered by that it lies on it, and nothing crosses.
+    tests::SwingScene scene = tests::level_glide_scene(0.02);
+    for (Vector3d& p : scene.moving.points) {
+        p.z() -= 5.0;
+    }
+    const MotionQuestion question{degrees(0.0), degrees(70.0)};
+    const ContactStates found = contact_states(tree_of(scene.fixed), tree_of(scene.moving), scene.motion, question, {});
+    ASSERT_EQ(found.intervals.size(), 1U);
+    EXPECT_EQ(found.intervals.front().state, AngleState::within_tolerance);
+    EXPECT_EQ(found.intervals.front().from, question.from);
+    EXPECT_EQ(found.intervals.front().to, question.to);
+}
+
 TEST(OneInsideOther, EitherWayRoundForClosedBodiesOnly) {
     const Mesh hall = box_mesh({-50.0, -50.0, -50.0}, {50.0, 50.0, 50.0});
     const Mesh crate = box_mesh({10.0, -4.0, -4.0}, {20.0, 4.0, 4.0});

@@ -31,6 +31,14 @@ TEST(TriangleDistance, EdgeAcrossEdge) {
     EXPECT_DOUBLE_EQ(distance(k_flat, across), 3.0);
 }
 
+TEST(SegmentDistance, NearlyParallelEdgesThatCrossMeetAtTheirMiddles) {
+    // Two metres long, crossing at the origin by symmetry, 5e-8 radians apart.
+    const double rise = 5e-5;
+    const ClosestPoints nearest = segment_distance({-1000, 0, 0}, {1000, 0, 0}, {-1000, -rise, 0}, {1000, rise, 0});
+    EXPECT_NEAR(std::sqrt(nearest.squared_mm2), 0.0, 1e-12);
+    EXPECT_NEAR(nearest.on_first.x(), 0.0, 1e-6);
+}
+
 TEST(TriangleDistance, CornerToCorner) {
     const Corners beyond{Vector3d{7, 0, 4}, Vector3d{9, 0, 4}, Vector3d{9, 1, 6}};
     EXPECT_DOUBLE_EQ(distance(k_flat, beyond), 5.0);  // 3, 4, 5.
