@@ -29,8 +29,8 @@ Result<CheckedJob> check(const std::filesystem::path& file) {
         return job.error();
     }
     const auto evaluated = core::evaluate(job.value(), file.parent_path());
-    if (!evaluated) {
-        return evaluated.error();
+    if (!evaluated) {  // Reading has named the file itself; what only the model finds has not.
+        return geometry::Error{evaluated.error().code, file.string() + ": " + evaluated.error().message};
     }
     const std::shared_ptr<const core::Evaluation> evaluation = evaluated.value();
     CheckedJob checked;
