@@ -208,10 +208,10 @@ std::vector<Finding> outline_findings(const Job& job, const StationOutlines& out
                 continue;
             }
             finding.why += (finding.why.empty() ? "" : " ") + refused.why;
-            if (!refused.missing.empty()) {
-                finding.missing.push_back(refused.missing);
-            }
             const bool unknown = refused.station.empty();
+            if (unknown) {
+                finding.missing.push_back(refused.missing.empty() ? "the sections of " + piece.name : refused.missing);
+            }
             finding.state = unknown ? State::not_measured : State::falls_short;
             if (unknown) {
                 finding.found = finding.required = std::nullopt;
