@@ -107,6 +107,29 @@ FindingNumbers numbers_of(const Finding& finding) {
     return numbers;
 }
 
+std::string mend_words(const Finding& finding) {
+    if (!finding.mend) {
+        return {};
+    }
+    std::string words = finding.mend->words;
+    if (finding.mend->proven_margin) {
+        Finding mended = finding;
+        mended.margin = finding.mend->proven_margin;
+        words += " (computed again so: margin " + numbers_of(mended).margin + ")";
+    }
+    return words;
+}
+
+std::string joined(const std::vector<std::string>& parts, std::string_view between) {
+    std::string all;
+    for (const std::string& part : parts) {
+        if (!part.empty()) {
+            all += (all.empty() ? "" : std::string(between)) + part;
+        }
+    }
+    return all;
+}
+
 std::string count_sentence(const std::vector<Finding>& findings) {
     std::array<std::size_t, 4> counts{};
     for (const Finding& finding : findings) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "core/finding.h"
@@ -32,6 +33,12 @@ struct FindingNumbers {
 /// Two decimals; more, the same for all three, where fewer would show a margin
 /// that is not zero as zero. Not rounded for any other reason; --json has all digits.
 FindingNumbers numbers_of(const Finding& finding);
+
+/// A mend's words and the margin that was computed with it made; empty without a mend.
+std::string mend_words(const Finding& finding);
+
+/// The parts that are not empty, with `between` between them.
+std::string joined(const std::vector<std::string>& parts, std::string_view between);
 
 /// "12 findings: 2 fall short, 1 close, 8 hold, 1 not measured."
 std::string count_sentence(const std::vector<Finding>& findings);

@@ -79,26 +79,6 @@ private:
     std::string text_;
 };
 
-std::string joined(const std::vector<std::string>& parts, std::string_view between) {
-    std::string all;
-    for (const std::string& part : parts) {
-        if (!part.empty()) {
-            all += (all.empty() ? "" : std::string(between)) + part;
-        }
-    }
-    return all;
-}
-
-std::string mend_words(const Finding& finding) {
-    std::string words = finding.mend->words;
-    if (finding.mend->proven_margin) {
-        Finding mended = finding;
-        mended.margin = finding.mend->proven_margin;
-        words += " (computed again so: margin " + numbers_of(mended).margin + ")";
-    }
-    return words;
-}
-
 /// One line for what holds and has nothing to add; all that is known for the rest.
 void add_finding(Page& page, const Finding& finding) {
     const FindingNumbers numbers = numbers_of(finding);
@@ -106,7 +86,7 @@ void add_finding(Page& page, const Finding& finding) {
     if (finding.state == core::State::holds) {
         return;
     }
-    for (const std::string& facts : {joined({numbers.found, numbers.needs}, " · "), finding.place.words}) {
+    for (const std::string& facts : {core::joined({numbers.found, numbers.needs}, " · "), finding.place.words}) {
         if (!facts.empty()) {
             page.paragraph("", facts);
         }
@@ -118,16 +98,16 @@ void add_finding(Page& page, const Finding& finding) {
         page.paragraph("measure", missing);
     }
     if (finding.mend) {
-        page.paragraph("mend", mend_words(finding));
+        page.paragraph("mend", core::mend_words(finding));
     }
     page.add("");
 }
 
 std::string heading(const CheckedJob& checked) {
     const core::Job& job = checked.job;
-    return joined({job.vehicle, job.revision.empty() ? "" : "revision " + job.revision,
-                   job.side == core::Side::right ? "RIGHT SIDE" : "LEFT SIDE", checked.file.filename().string()},
-                  " · ");
+    return core::joined({job.vehicle, job.revision.empty() ? "" : "revision " + job.revision,
+                         job.side == core::Side::right ? "RIGHT SIDE" : "LEFT SIDE", checked.file.filename().string()},
+                        " · ");
 }
 
 std::string summary(const std::vector<Finding>& sorted) {

@@ -9,16 +9,6 @@ namespace sillwright::core {
 
 namespace {
 
-std::string joined(const std::vector<std::string>& parts, std::string_view between) {
-    std::string all;
-    for (const std::string& part : parts) {
-        if (!part.empty()) {
-            all += (all.empty() ? "" : std::string(between)) + part;
-        }
-    }
-    return all;
-}
-
 void add(TextPage& page, std::string_view lead, const std::string& words) {
     if (!words.empty()) {
         page.paragraph(words, lead);
@@ -31,19 +21,6 @@ std::string input_words(const Finding& finding) {
         inputs.push_back(input.name + " " + input.value);
     }
     return joined(inputs, ", ");
-}
-
-std::string mend_words(const Finding& finding) {
-    if (!finding.mend) {
-        return "";
-    }
-    std::string words = finding.mend->words;
-    if (finding.mend->proven_margin) {
-        Finding mended = finding;
-        mended.margin = finding.mend->proven_margin;
-        words += " (computed again so: margin " + numbers_of(mended).margin + ")";
-    }
-    return words;
 }
 
 void add_finding(TextPage& page, const Finding& finding) {

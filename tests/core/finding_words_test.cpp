@@ -88,5 +88,20 @@ TEST(FindingWords, CountsInASentence) {
     EXPECT_EQ(count_sentence({}), "0 findings.");
 }
 
+TEST(FindingWords, AMendSaysWhatMarginWasComputedWithIt) {
+    Finding finding;
+    finding.unit = Unit::mm;
+    EXPECT_EQ(mend_words(finding), "");
+    finding.mend = Mend{"shelf edge 2.1 mm lower, stations 3 to 5", {}, {}};
+    EXPECT_EQ(mend_words(finding), "shelf edge 2.1 mm lower, stations 3 to 5");
+    finding.mend->proven_margin = 0.01;
+    EXPECT_EQ(mend_words(finding), "shelf edge 2.1 mm lower, stations 3 to 5 (computed again so: margin +0.01 mm)");
+}
+
+TEST(FindingWords, JoinsWhatIsThere) {
+    EXPECT_EQ(joined({"a", "", "b"}, " · "), "a · b");
+    EXPECT_EQ(joined({}, ", "), "");
+}
+
 }  // namespace
 }  // namespace sillwright::core

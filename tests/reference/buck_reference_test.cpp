@@ -2,9 +2,7 @@
 // auditor, GDAL's ogrinfo, shapely, python's csv, coreutils' sha256sum.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
-#include <array>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -18,6 +16,7 @@
 #include "geometry/mesh.h"
 #include "geometry/mesh_file.h"
 #include "tests/core/small_job.h"
+#include "tests/support/command.h"
 
 namespace sillwright::core {
 namespace {
@@ -25,34 +24,9 @@ namespace {
 namespace fs = std::filesystem;
 using testing::HasSubstr;
 
-struct Output {
-    int status;
-    std::string text;
-};
-
-/// Runs a command with its errors in its output.
-Output run(const std::string& command) {
-    FILE* pipe = ::popen((command + " 2>&1").c_str(), "r");  // NOLINT(cert-env33-c)
-    if (pipe == nullptr) {
-        return {-1, "cannot start: " + command};
-    }
-    Output output{0, ""};
-    std::array<char, 4096> buffer;
-    while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe)) {
-        output.text.append(buffer.data(), n);
-    }
-    const int status = ::pclose(pipe);
-    output.status = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-    return output;
-}
-
-std::size_t count(const std::string& text, const std::string& part) {
-    std::size_t found = 0;
-    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size())) {
-        ++found;
-    }
-    return found;
-}
+using tests::count;
+using tests::Output;
+using tests::run;
 
 enum class Change { none, left_hand, drawn_outside };
 
