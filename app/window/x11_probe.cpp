@@ -3,12 +3,12 @@
 // In a file of its own: Xlib's macros hide Qt's names and ours.
 #include <X11/Xlib.h>
 
-#include <memory>
-
 namespace sillwright::app::window {
 
 bool x11_answers() {
-    const std::unique_ptr<Display, int (*)(Display*)> display(XOpenDisplay(nullptr), XCloseDisplay);
+    // Stays open until the program ends: a server whose last client leaves may start
+    // over, and would then turn away the window that comes next.
+    static Display* const display = XOpenDisplay(nullptr);
     return display != nullptr;
 }
 
