@@ -34,7 +34,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     SwingReport report = std::move(swing).value();
     for (Finding& finding : report.findings) {
         if (finding.state == State::falls_short) {
-            auto mend = swing_mend(job, evaluation->car, finding, folder, watch);
+            auto mend = swing_mend(job, evaluation->car, report.body.get(), finding, folder, watch);
             if (!mend) {
                 return mend.error();
             }
@@ -42,6 +42,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
         }
     }
     evaluation->outcomes = std::move(report.outcomes);
+    evaluation->body = std::move(report.body);
     append(evaluation->findings, evaluation->car.findings);
     append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));

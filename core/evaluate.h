@@ -17,8 +17,9 @@ namespace sillwright::core {
 struct Evaluation {
     Job job;
     CarModel car;
-    std::vector<Finding> findings;       ///< Worst margin first.
-    std::vector<SwingOutcome> outcomes;  ///< They point into `car`.
+    std::vector<Finding> findings;          ///< Worst margin first.
+    std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
+    std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
 };
 
 /// Computes a job whose mesh and STEP files lie in `folder`: the model, then every

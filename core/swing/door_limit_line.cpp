@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/swing/gap_budget.h"
+#include "core/swing/swing_check.h"
 
 namespace sillwright::core {
 
@@ -25,21 +26,17 @@ constexpr Length k_tolerance = 0.25 * k_line_slack;
 /// A column that creeps up this often without an end runs beside an upright edge; it ends there.
 constexpr int k_most_rises = 200;
 
-/// One part of the door, with the gap that it needs.
+/// One body that swings, the angles that are looked at, and the gap that it needs there.
 struct Limiting {
     const BodyModel* body;
+    Angle from, to;
     GapBudget budget;
 };
 
 class Column {
 public:
-    Column(const std::vector<Limiting>& parts, const DoorModel& door, const geometry::HingeMotion& motion,
-           const geometry::Watch& watch)
-        : parts_{parts}, motion_{motion}, watch_{watch} {
-        question_.from = -door.over_slam.value_or(Angle{});
-        question_.to = *door.opening;
-        question_.tolerance = k_tolerance;
-    }
+    Column(const std::vector<Limiting>& parts, const geometry::HingeMotion& motion, const geometry::Watch& watch)
+        : parts_{parts}, motion_{motion}, watch_{watch} {}
 
     /// How far the least distance at a point is beyond what is required; negative if too near.
     Result<double> spare_at(const Vector3d& p) const {
@@ -50,7 +47,8 @@ public:
         }
         double spare = std::numeric_limits<double>::infinity();
         for (const Limiting& part : parts_) {
-            const auto distance = geometry::least_distance(tree.value(), *part.body->tree, motion_, question_, watch_);
+            const auto distance = geometry::least_distance(tree.value(), *part.body->tree, motion_,
+                                                           {part.from, part.to, k_tolerance}, watch_);
             if (!distance) {
                 return distance.error();
             }
@@ -67,10 +65,10 @@ public:
             if (!spare) {
                 return spare.error();
             }
-            if (spare.value() < 0.0) {
-                return std::optional<double>{};  // Only at the lower edge itself.
+            if (spare.value() < 0.0 && rise == 0) {
+                return std::optional<double>{};  // The window's lower edge is too near already.
             }
-            if (spare.value() < in_mm(k_line_slack)) {
+            if (spare.value() < in_mm(k_line_slack)) {  // Negative by rounding only, after a rise.
                 return std::optional<double>{up};
             }
             up += spare.value();
@@ -85,27 +83,37 @@ private:
     const std::vector<Limiting>& parts_;
     const geometry::HingeMotion& motion_;
     const geometry::Watch& watch_;
-    geometry::MotionQuestion question_;
 };
 
-/// The parts of a door with their gaps; a lever of the door's length, so that the sag counts in full.
-std::vector<Limiting> limiting_parts(const Job& job, const DoorModel& model, std::size_t index,
-                                     const geometry::HingeMotion& motion, double along) {
+/// All that swings with a door, with its gaps: while it moves, past shut included, and shut.
+std::vector<Limiting> limiting_parts(const Job& job, const CarModel& car, std::size_t index,
+                                     const geometry::HingeMotion& motion) {
+    const DoorModel& door = car.doors[index];
+    const Angle to = *door.opening;
+    // No more than half a turn can be asked for at once.
+    const Angle from = std::max(-door.over_slam.value_or(Angle{}), to - geometry::degrees(180.0));
     std::vector<Limiting> parts;
-    const Length lever = geometry::millimetres(std::abs(along - motion.axis_point_mm.x()));
-    for (const DoorPart& part : model.parts) {
-        const Entry& asked =
-            part.kind == DoorBodyKind::cladding ? job.limits.gap_moving_cladding : job.limits.gap_moving_edge;
-        parts.push_back({&part.body, gap_budget(job, job.doors[index], asked.value, lever)});
+    const auto add = [&](const BodyModel& body, const Entry& asked_moving) {
+        const Length lever = sag_lever(body, motion);
+        parts.push_back({&body, from, to, gap_budget(job, job.doors[index], asked_moving.value, lever)});
+        parts.push_back({&body, {}, {}, gap_budget(job, job.doors[index], job.limits.gap_shut.value, lever)});
+    };
+    for (const DoorPart& part : door.parts) {
+        add(part.body,
+            part.kind == DoorBodyKind::cladding ? job.limits.gap_moving_cladding : job.limits.gap_moving_edge);
+    }
+    for (std::size_t i = 0; i < car.pieces.size(); ++i) {
+        if (car.pieces[i].body && job.skirt.pieces[i].carried_by == door.name) {
+            add(*car.pieces[i].body, job.limits.gap_moving_edge);
+        }
     }
     return parts;
 }
 
-Result<DoorLimitLine> line_of(const Job& job, const DoorModel& model, std::size_t index,
+Result<DoorLimitLine> line_of(const std::vector<Limiting>& parts, const DoorModel& model,
                               const geometry::HingeMotion& motion, Length along, const SectionWindow& window,
                               Length step, const geometry::Watch& watch) {
     DoorLimitLine line{model.name, along, {}, {}};
-    const std::vector<Limiting> parts = limiting_parts(job, model, index, motion, in_mm(along));
     for (const Limiting& part : parts) {
         for (const std::string& word : part.budget.missing) {
             if (std::find(line.missing.begin(), line.missing.end(), word) == line.missing.end()) {
@@ -116,7 +124,7 @@ Result<DoorLimitLine> line_of(const Job& job, const DoorModel& model, std::size_
     if (!model.released) {
         line.missing.push_back("the sag of " + model.name + " off its striker");
     }
-    const Column column(parts, model, motion, watch);
+    const Column column(parts, motion, watch);
     bool broken = true;
     const auto columns = static_cast<int>(std::ceil((window.high_mm.x() - window.low_mm.x()) / in_mm(step) - 1e-9));
     for (int i = 0; i <= columns; ++i) {
@@ -153,7 +161,7 @@ Result<std::vector<DoorLimitLine>> door_limit_lines(const Job& job, const CarMod
         if (!motion || door.parts.empty()) {
             continue;
         }
-        auto line = line_of(job, door, i, *motion, along, window, step, watch);
+        auto line = line_of(limiting_parts(job, car, i, *motion), door, *motion, along, window, step, watch);
         if (!line) {
             return line.error();
         }

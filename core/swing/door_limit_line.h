@@ -26,7 +26,8 @@ struct SectionWindow {
 };
 
 /// The lower edge of all that a door sweeps at `along`, past shut included, grown by
-/// the gap that each of its parts needs there while it moves.
+/// the gap that each of its parts, and each piece that it carries, needs while it moves;
+/// and of where it stands shut, grown by the gap that it needs there.
 ///
 /// Method: in each column, `step` apart, a point rises from the window's lower edge
 ///   by what is proven free beyond the required gap, until hardly anything is left.

@@ -53,18 +53,28 @@ struct Judged {
     }
 };
 
+Length deviations(const SwingOutcome& outcome) {
+    return outcome.pair.moving->mesh.deviation + outcome.pair.fixed->mesh.deviation;
+}
+
+/// The depth of the true bodies is at least this; not positive if the meshes cross by
+/// no more than they may be off.
+Length sure_depth(const SwingOutcome& outcome) {
+    return outcome.distance.depth - deviations(outcome);
+}
+
 Judged judge(const Job& job, const SwingOutcome& outcome, const Entry& asked) {
     const Door& door = job.doors[outcome.pair.door];
     const bool sags = outcome.which == SwingCase::moving || outcome.which == SwingCase::released;
     std::optional<Length> lever;
     if (sags) {
-        lever = geometry::millimetres((outcome.distance.on_moving_mm - outcome.motion.axis_point_mm).norm());
+        lever = sag_lever(*outcome.pair.moving, outcome.motion);
     }
     Judged judged{&outcome, gap_budget(job, door, asked.value, lever), outcome.bound()};
     if (outcome.distance.touches) {
         judged.found = std::nullopt;
-        if (outcome.distance.depth > Length{}) {
-            judged.found = -outcome.distance.depth;
+        if (const Length depth = sure_depth(outcome); depth > Length{}) {
+            judged.found = -depth;
         }
     }
     return judged;
@@ -77,7 +87,9 @@ std::string why_words(const SwingOutcome& outcome, const std::string& strip) {
         return outcome.pair.moving->name + " comes within " + mm_text(distance.least) + " of " +
                outcome.pair.fixed->name + where + "; proven nowhere under " + mm_text(outcome.bound()) + ".";
     }
-    std::string words = outcome.pair.moving->name + " touches " + outcome.pair.fixed->name + where;
+    const bool sure = sure_depth(outcome) > Length{};
+    std::string words = outcome.pair.moving->name + (sure ? " touches " : " touches, or nearly touches, ") +
+                        outcome.pair.fixed->name + where;
     if (outcome.which == SwingCase::moving || outcome.which == SwingCase::over_slam) {
         for (const AngleInterval& interval : distance.states) {
             if (interval.state == AngleState::touching) {
@@ -85,7 +97,7 @@ std::string why_words(const SwingOutcome& outcome, const std::string& strip) {
             }
         }
     }
-    return words + (distance.depth > Length{} ? ", at least " + mm_text(distance.depth) + " deep." : ".");
+    return words + (sure ? ", at least " + mm_text(sure_depth(outcome)) + " deep." : ".");
 }
 
 MovingKind kind_of(DoorBodyKind kind) {
@@ -103,7 +115,15 @@ const char* gap_source() {
 }  // namespace
 
 Length SwingOutcome::bound() const {
-    return distance.proven - pair.moving->mesh.deviation - pair.fixed->mesh.deviation;
+    return distance.proven - deviations(*this);
+}
+
+Length sag_lever(const BodyModel& moving, const geometry::HingeMotion& motion) {
+    double most = 0.0;
+    for (const Eigen::Vector3d& p : moving.mesh.points) {
+        most = std::max(most, (p - motion.axis_point_mm).norm());
+    }
+    return geometry::millimetres(most);
 }
 
 std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::size_t door, const BodyModel* body) {
@@ -253,8 +273,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     }
     finding.inputs = worst.budget.inputs;
     finding.inputs.push_back({"least distance reached", mm_text(distance.least)});
-    finding.inputs.push_back({"deviation of both meshes, taken off",
-                              mm_text(outcome.pair.moving->mesh.deviation + outcome.pair.fixed->mesh.deviation)});
+    finding.inputs.push_back({"deviation of both meshes, taken off", mm_text(deviations(outcome))});
     finding.missing = std::move(missing);
     for (const AngleInterval& interval : distance.states) {
         if (interval.state != AngleState::free) {
@@ -334,6 +353,25 @@ std::vector<SwingQuestion> swing_questions(const Job& job, const CarModel& car) 
     return questions;
 }
 
+namespace {
+
+/// The least gap with the door fully open, deviations taken off; none if it was not swung.
+std::optional<Length> gap_at_stop(const CarModel& car, const std::vector<SwingOutcome>& outcomes) {
+    std::optional<Length> least;
+    for (const SwingOutcome& outcome : outcomes) {
+        if (outcome.which == SwingCase::moving) {
+            const Length gap = geometry::distance_at(*outcome.pair.fixed->tree, *outcome.pair.moving->tree,
+                                                     outcome.motion, *car.doors[outcome.pair.door].opening)
+                                   .distance -
+                               deviations(outcome);
+            least = std::min(least.value_or(gap), gap);
+        }
+    }
+    return least;
+}
+
+}  // namespace
+
 Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
                                  const BodyModel* body, const geometry::Watch& watch) {
     SwingAnswer answer;
@@ -362,6 +400,9 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
                                             [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
         answer.worst = static_cast<std::size_t>(worst - judged.begin());
         answer.finding = finding_of(job, car, question, *worst, all_missing(judged, lacking(job, car, question)));
+        if (const auto gap = gap_at_stop(car, answer.outcomes)) {
+            answer.finding->inputs.push_back({"gap with the door at its stop", mm_text(*gap)});
+        }
         return answer;
     }
     if (arises || arises_unmeasured(job, car, question)) {
@@ -372,7 +413,6 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
 
 Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch) {
     SwingReport report;
-    std::optional<BodyModel> body;
     const bool carried = std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
                                      [](const Piece& piece) { return piece.carried_by != "body"; });
     if (carried && car.body) {
@@ -380,10 +420,10 @@ Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geome
         if (!surface) {
             return surface.error();
         }
-        body = std::move(surface).value();
+        report.body = std::make_shared<const BodyModel>(std::move(surface).value());
     }
     for (const SwingQuestion& question : swing_questions(job, car)) {
-        auto answered = swing_answer(job, car, question, body ? &*body : nullptr, watch);
+        auto answered = swing_answer(job, car, question, report.body.get(), watch);
         if (!answered) {
             return answered.error();
         }
@@ -391,12 +431,10 @@ Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geome
         if (answer.finding) {
             report.findings.push_back(std::move(*answer.finding));
         }
-        std::copy_if(answer.outcomes.begin(), answer.outcomes.end(), std::back_inserter(report.outcomes),
-                     [&](const SwingOutcome& outcome) { return !body || outcome.pair.fixed != &*body; });
+        report.outcomes.insert(report.outcomes.end(), answer.outcomes.begin(), answer.outcomes.end());
     }
     if (car.doors.empty()) {
-        report.findings.push_back(
-            not_measured({0, "swing/doors", "doors to skirt", {}, {}, {}}, {"the doors"}));
+        report.findings.push_back(not_measured({0, "swing/doors", "doors to skirt", {}, {}, {}}, {"the doors"}));
     }
     return report;
 }

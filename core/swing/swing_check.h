@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -41,6 +42,9 @@ struct SwingOutcome {
     [[nodiscard]] geometry::Length bound() const;
 };
 
+/// The greatest distance of any point of a door's body from the hinge: what the sag acts on.
+geometry::Length sag_lever(const BodyModel& moving, const geometry::HingeMotion& motion);
+
 /// All pairs of a door: its parts, and what it carries, against all that is fixed.
 /// `body`, if not null, is the car's own surface: what a door carries must clear it.
 std::vector<SwingPair> swing_pairs(const Job& job, const CarModel& car, std::size_t door, const BodyModel* body);
@@ -73,15 +77,17 @@ geometry::Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, 
                                            const BodyModel* body, const geometry::Watch& watch = {});
 
 /// The findings of all doors: shut, moving and past shut, edges, cladding and carried
-/// pieces each for itself; and the outcomes they rest on, but for those against the
-/// car's own surface.
+/// pieces each for itself; and the outcomes they rest on.
 ///
 /// Numbers: found is the proven bound, so no angle has less; touching is reported
-///   by its angles, with the depth that is reached at least as a negative found.
+///   by its angles, with the depth that is reached at least, less the deviation of both
+///   meshes, as a negative found. The sag counts with the lever of the door's furthest
+///   point, so that no other place asks for more.
 /// Errors: as geometry::least_distance; stopped.
 struct SwingReport {
     std::vector<Finding> findings;
-    std::vector<SwingOutcome> outcomes;
+    std::vector<SwingOutcome> outcomes;     ///< They point into the car and into `body`.
+    std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
 };
 geometry::Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch = {});
 

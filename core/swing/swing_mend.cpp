@@ -67,34 +67,33 @@ struct Trial {
 
 class Mending {
 public:
-    Mending(const Job& job, const CarModel& car, SwingQuestion question, const std::filesystem::path& folder,
-            const geometry::Watch& watch)
-        : job_{job}, car_{car}, question_{std::move(question)}, folder_{folder}, watch_{watch} {}
+    Mending(const Job& job, const CarModel& car, const BodyModel* body, SwingQuestion question,
+            const std::filesystem::path& folder, const geometry::Watch& watch)
+        : job_{job}, car_{car}, body_{body}, question_{std::move(question)}, folder_{folder}, watch_{watch} {}
 
     Result<std::optional<Mend>> find() {
         auto start = look(job_, car_);
         if (!start) {
             return start.error();
         }
-        if (!start.value().piece || !car_.pieces[*start.value().piece].line) {
-            return words_only(start.value());
-        }
-        if (start.value().margin() < -k_most_lacking_mm) {
-            return words_only(start.value());
+        lacking_mm_ = -start.value().margin();
+        if (!start.value().piece || !car_.pieces[*start.value().piece].line || lacking_mm_ > k_most_lacking_mm ||
+            !(lacking_mm_ > 0.0)) {
+            return words_only();
         }
         piece_ = *start.value().piece;
         Trial worst = std::move(start).value();
         for (int round = 0; worst.margin() < 0.0; ++round) {
             if (round == k_most_rounds || worst.piece != piece_ || !move_away(worst)) {
-                return words_only(worst);
+                return words_only();
             }
             auto next = attempt(1.0, k_coarse);
             if (!next) {
-                return give_up(next.error(), worst);
+                return give_up(next.error());
             }
             worst = std::move(next).value();
         }
-        return scaled_down(worst);
+        return scaled_down();
     }
 
 private:
@@ -137,7 +136,7 @@ private:
     }
 
     Result<Trial> look(const Job& job, const CarModel& car) const {
-        auto answered = swing_answer(job, car, question_, nullptr, watch_);
+        auto answered = swing_answer(job, car, question_, body_, watch_);
         if (!answered) {
             return answered.error();
         }
@@ -186,13 +185,13 @@ private:
     }
 
     /// All moves made smaller together until hardly anything is left over; proven at full accuracy.
-    Result<std::optional<Mend>> scaled_down(const Trial& coarse) {
+    Result<std::optional<Mend>> scaled_down() {
         double enough = 1.0;
         double margin = 0.0;
         double short_of = 0.0;
         auto fine = attempt(enough, k_check_deviation);
         if (!fine) {
-            return give_up(fine.error(), coarse);
+            return give_up(fine.error());
         }
         margin = fine.value().margin();
         double short_margin = -1e9;
@@ -205,7 +204,7 @@ private:
             }
             auto trial = attempt(next, k_check_deviation);
             if (!trial) {
-                return give_up(trial.error(), coarse);
+                return give_up(trial.error());
             }
             if (trial.value().margin() >= 0.0) {
                 enough = next;
@@ -216,7 +215,7 @@ private:
             }
         }
         if (margin < 0.0) {
-            return words_only(coarse);
+            return words_only();
         }
         Mend mend;
         mend.moves = as_list(moves_, enough);
@@ -270,22 +269,28 @@ private:
         return words;
     }
 
-    static Result<std::optional<Mend>> words_only(const Trial& trial) {
-        const Length lacking = geometry::millimetres(std::max(0.0, -trial.margin()));
-        return std::optional<Mend>{Mend{
-            "The gap there needs " + mm_text(lacking, 1) + " more. No move of single nodes was found for it.", {}, {}}};
+    [[nodiscard]] Result<std::optional<Mend>> words_only() const {
+        if (!(lacking_mm_ > 0.0)) {
+            return std::optional<Mend>{};
+        }
+        return std::optional<Mend>{Mend{"The gap there needs " + mm_text(geometry::millimetres(lacking_mm_), 1) +
+                                            " more. No move of single nodes was found for it.",
+                                        {},
+                                        {}}};
     }
 
-    static Result<std::optional<Mend>> give_up(const geometry::Error& error, const Trial& trial) {
+    [[nodiscard]] Result<std::optional<Mend>> give_up(const geometry::Error& error) const {
         if (error.code == geometry::ErrorCode::stopped) {
             return error;
         }
-        return words_only(trial);  // The sections cannot be moved that far.
+        return words_only();  // The sections cannot be moved that far.
     }
 
     const Job& job_;
     const CarModel& car_;
+    const BodyModel* body_;
     SwingQuestion question_;
+    double lacking_mm_ = 0.0;  // Of the job as it is.
     const std::filesystem::path& folder_;
     const geometry::Watch& watch_;
     std::size_t piece_ = 0;
@@ -311,11 +316,12 @@ Job mended(const Job& job, const std::vector<NodeMove>& moves) {
     return result;
 }
 
-Result<std::optional<Mend>> swing_mend(const Job& job, const CarModel& car, const Finding& finding,
-                                       const std::filesystem::path& folder, const geometry::Watch& watch) {
+Result<std::optional<Mend>> swing_mend(const Job& job, const CarModel& car, const BodyModel* body,
+                                       const Finding& finding, const std::filesystem::path& folder,
+                                       const geometry::Watch& watch) {
     for (SwingQuestion& question : swing_questions(job, car)) {
         if (question.id == finding.id) {
-            return Mending(job, car, std::move(question), folder, watch).find();
+            return Mending(job, car, body, std::move(question), folder, watch).find();
         }
     }
     return std::optional<Mend>{};

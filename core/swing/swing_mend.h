@@ -18,11 +18,12 @@ namespace sillwright::core {
 ///   the worst place has moved on to, and in the end all moves are scaled together.
 ///   Every step computes the piece and the swing anew, the last one at full accuracy.
 /// Accuracy: `proven_margin` is between 0 and k_mend_overshoot_mm if moves are given.
+/// `body`, if not null, is the car's own surface, as for swing_answer.
 /// No moves: where the fixed body is from a file or is the car itself, or where no
 ///   such move was found; then the words say what is lacking.
 /// Errors: stopped.
-geometry::Result<std::optional<Mend>> swing_mend(const Job& job, const CarModel& car, const Finding& finding,
-                                                 const std::filesystem::path& folder,
+geometry::Result<std::optional<Mend>> swing_mend(const Job& job, const CarModel& car, const BodyModel* body,
+                                                 const Finding& finding, const std::filesystem::path& folder,
                                                  const geometry::Watch& watch = {});
 
 /// How much more than nothing may be left when a mend is made.
