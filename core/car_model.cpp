@@ -121,18 +121,24 @@ Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& bo
     return with_tree(body.name, std::move(trimmed).value(), std::nullopt);
 }
 
-double middle_along(const DoorModel& door) {
-    double low = 0.0;
-    double high = 0.0;
-    bool first = true;
-    for (const DoorPart& part : door.parts) {
+/// Half-way along what is known of the door: its bodies, else its outline; none if neither is.
+std::optional<double> middle_along(const Door& door, const DoorModel& model) {
+    std::vector<double> places;
+    for (const DoorPart& part : model.parts) {
         for (const Eigen::Vector3d& p : part.body.mesh.points) {
-            low = first ? p.x() : std::min(low, p.x());
-            high = first ? p.x() : std::max(high, p.x());
-            first = false;
+            places.push_back(p.x());
         }
     }
-    return 0.5 * (low + high);
+    if (places.empty()) {
+        for (const OutlinePoint& point : door.outline) {
+            places.push_back(geometry::in_mm(point.along.value));
+        }
+    }
+    if (places.empty()) {
+        return std::nullopt;
+    }
+    const auto [low, high] = std::minmax_element(places.begin(), places.end());
+    return 0.5 * (*low + *high);
 }
 
 /// A travel at a distance from the hinge as an angle.
@@ -159,7 +165,8 @@ void set_motion(const Door& door, DoorModel& model) {
     motion.axis_direction = (upper - lower).normalized();
     motion.opening = *door.opening;
     // A door that lies ahead of its hinge swings, and sags, the other way round.
-    const bool ahead = !model.parts.empty() && middle_along(model) < motion.axis_point_mm.x();
+    // Of a door of which nothing is known it is taken to lie behind, as most do.
+    const bool ahead = middle_along(door, model).value_or(motion.axis_point_mm.x()) < motion.axis_point_mm.x();
     if (ahead) {
         motion.axis_direction = -motion.axis_direction;
         motion.sag_direction = -motion.sag_direction;
