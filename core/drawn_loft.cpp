@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <iterator>
 #include <utility>
 
@@ -24,6 +25,8 @@ namespace {
 
 /// A section is looked at this often between two stations or run-outs.
 constexpr int k_probes = 4;
+/// A place is at a station from this near on: lengths are told to the whole millimetre.
+constexpr Length k_at_station = geometry::millimetres(0.5);
 
 /// The section as it is at a place; features that are not there are left out.
 Section section_at(const geometry::Loft& loft, Length along) {
@@ -59,6 +62,53 @@ geometry::Status check_between(const geometry::Loft& loft) {
     return std::monostate{};
 }
 
+/// "1", "2", ... in order: only then does "3.9" say where a place is.
+bool numbered_in_order(const std::vector<Station>& stations) {
+    for (std::size_t i = 0; i < stations.size(); ++i) {
+        if (stations[i].name != std::to_string(i + 1)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/// A place's words; those of a bare number or length are led by "at" in a sentence.
+struct PlaceWords {
+    bool needs_at;
+    std::string text;
+};
+
+PlaceWords words_of(const Job& job, Length along) {
+    const std::vector<Station>& stations = job.stations;
+    const std::string length = mm_text(along, 0);
+    if (stations.size() < 2) {
+        return {true, length};
+    }
+    const std::string tail = " · " + length;
+    if (along < stations.front().along.value - k_at_station) {
+        return {false, "ahead of " + stations.front().name + tail};
+    }
+    if (along > stations.back().along.value + k_at_station) {
+        return {false, "behind " + stations.back().name + tail};
+    }
+    const auto behind = std::upper_bound(stations.begin(), stations.end(), along,
+                                         [](Length at, const Station& station) { return at < station.along.value; });
+    const auto next =
+        std::clamp<std::ptrdiff_t>(behind - stations.begin(), 1, static_cast<std::ptrdiff_t>(stations.size()) - 1);
+    const Station& from = stations[static_cast<std::size_t>(next - 1)];
+    const Station& to = stations[static_cast<std::size_t>(next)];
+    if (numbered_in_order(stations)) {
+        const double part = (along - from.along.value) / (to.along.value - from.along.value);
+        return {true, fixed_text(static_cast<double>(next) + std::clamp(part, 0.0, 1.0), 1) + tail};
+    }
+    for (const Station* station : {&from, &to}) {
+        if (std::abs(in_mm(along - station->along.value)) <= in_mm(k_at_station)) {
+            return {false, "at " + station->name + tail};
+        }
+    }
+    return {false, "between " + from.name + " and " + to.name + tail};
+}
+
 }  // namespace
 
 geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what) {
@@ -85,17 +135,12 @@ geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, boo
 }
 
 std::string place_words(const Job& job, Length along) {
-    const auto behind = std::upper_bound(job.stations.begin(), job.stations.end(), along,
-                                         [](Length at, const Station& station) { return at < station.along.value; });
-    if (job.stations.size() < 2) {
-        return mm_text(along, 0);
-    }
-    const auto next = std::clamp<std::ptrdiff_t>(behind - job.stations.begin(), 1,
-                                                 static_cast<std::ptrdiff_t>(job.stations.size()) - 1);
-    const Length from = job.stations[static_cast<std::size_t>(next - 1)].along.value;
-    const Length to = job.stations[static_cast<std::size_t>(next)].along.value;
-    const double place = static_cast<double>(next) + (along - from) / (to - from);
-    return fixed_text(place, 1) + " · " + mm_text(along, 0);
+    return words_of(job, along).text;
+}
+
+std::string at_place_words(const Job& job, Length along) {
+    const PlaceWords words = words_of(job, along);
+    return words.needs_at ? "at " + words.text : words.text;
 }
 
 std::string station_words(const Job& job, Length from, Length to) {

@@ -17,10 +17,15 @@ namespace sillwright::core {
 ///   Each is led by `what`.
 geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what);
 
-/// A place along the car as the maker reads it: "3.9 · 700 mm", the number of the
-/// station and the part of the way to the next (from 1), and the length from the
-/// job's origin. Without stations the length alone.
+/// A place along the car as the maker reads it, and the length from the job's origin:
+/// "3.9 · 700 mm", the number of the station and the part of the way to the next, where
+/// the stations are named 1, 2, ... in order; else "at A · 700 mm" or "between A and B ·
+/// 700 mm". "ahead of A" and "behind B" beyond the first and the last. With fewer than
+/// two stations the length alone.
 std::string place_words(const Job& job, geometry::Length along);
+
+/// The same for the middle of a sentence: "at 3.9 · 700 mm", "between A and B · 700 mm".
+std::string at_place_words(const Job& job, geometry::Length along);
 
 /// "station 3" or "stations 3 to 5": from the nearest station at or before `from` to
 /// the nearest at or behind `to`, or the end station where there is none. Nothing

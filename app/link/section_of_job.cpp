@@ -45,7 +45,7 @@ public:
     Section(const core::Evaluation& evaluation, Length along) : all_{evaluation}, job_{evaluation.job}, along_{along} {
         const bool right = job_.side == core::Side::right;
         picture_.title =
-            "section at " + core::place_words(job_, along) + (right ? " · looking forward" : " · looking rearward");
+            "section " + core::at_place_words(job_, along) + (right ? " · looking forward" : " · looking rearward");
     }
 
     Result<SectionPicture> make() {

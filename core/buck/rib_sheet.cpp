@@ -205,14 +205,24 @@ geometry::Drawing empty_sheet() {
     return {{{k_cut, 1}, {k_engrave, 5}, {k_note, 3}}, {}};
 }
 
-std::vector<std::string> note_lines(const Job& job, const std::string& what) {
+std::vector<std::string> note_lines(const Job& job, const std::vector<StationOutline>& outlines,
+                                    const std::string& what) {
     const bool right = job.side == Side::right;
-    return {job.vehicle + ", revision " + job.revision + ", " + job.date + ", " + (right ? "RIGHT SIDE" : "LEFT SIDE"),
-            what,
-            std::string("Seen looking ") + (right ? "forward: the rear face" : "rearward: the front face") +
-                " of the rib shows. Out is to the right, up is up, millimetres.",
-            "Outline: the mould face, closed by a straight from flange end to top return end.",
-            "Cut on CUT_OUTSIDE, mark on ENGRAVE, leave NOTE alone."};
+    std::vector<std::string> lines{
+        job.vehicle + ", revision " + job.revision + ", " + job.date + ", " + (right ? "RIGHT SIDE" : "LEFT SIDE"),
+        what,
+        std::string("Seen looking ") + (right ? "forward: the rear face" : "rearward: the front face") +
+            " of the rib shows. Out is to the right, up is up, millimetres.",
+        "Outline: the mould face, closed by a straight from flange end to top return end.",
+        "Cut on CUT_OUTSIDE, mark on ENGRAVE, leave NOTE alone."};
+    for (const Piece& piece : job.skirt.pieces) {
+        const bool drawn = std::any_of(outlines.begin(), outlines.end(),
+                                       [&](const StationOutline& outline) { return outline.piece == piece.name; });
+        if (drawn && piece.flange.making == FlangeMaking::bent_after) {
+            lines.push_back("Piece " + piece.name + ": " + k_bent_after_note);
+        }
+    }
+    return lines;
 }
 
 /// The warning, then the lines, downward from a place.
@@ -250,7 +260,7 @@ Result<std::vector<RibSheet>> rib_sheets(const Job& job, const std::vector<Stati
         std::string what = "Piece " + outline.piece + ", station " + outline.station + ", along ";
         what += mm_words(geometry::in_mm(outline.along)) + ". x is out, y is up.";
         add_notes(sheet.drawing, {rib.box.min().x(), rib.box.min().y() - 2.0 * k_one_rib.line_mm}, k_one_rib,
-                  note_lines(job, what));
+                  note_lines(job, {outline}, what));
         sheets.push_back(std::move(sheet));
     }
     return sheets;
@@ -273,8 +283,9 @@ Result<RibSheet> all_ribs_sheet(const Job& job, const std::vector<StationOutline
         x += rib.box.max().x() - rib.box.min().x() + geometry::in_mm(k_rib_gap);
     }
     add_notes(sheet.drawing, {0.0, lowest - geometry::in_mm(k_rib_gap)}, k_all_ribs,
-              note_lines(job, std::to_string(outlines.size()) + " stations side by side, " +
-                                  mm_words(geometry::in_mm(k_rib_gap)) + " apart. y is up; out is shifted."));
+              note_lines(job, outlines,
+                         std::to_string(outlines.size()) + " stations side by side, " +
+                             mm_words(geometry::in_mm(k_rib_gap)) + " apart. y is up; out is shifted."));
     return sheet;
 }
 

@@ -14,6 +14,10 @@ namespace sillwright::core {
 /// What every sheet says until shrinkage and skin are known.
 inline constexpr const char* k_part_size_warning = "PART SIZE - NO SHRINKAGE, NO SKIN - DO NOT CUT A BUCK FROM THIS";
 
+/// What is said of a piece whose flange is bent after forming: its outlines show it bent.
+inline constexpr const char* k_bent_after_note =
+    "the flange is drawn as bent after forming; the mould carries it flat.";
+
 /// Room between two ribs on a sheet of several: a bit of 12 mm goes round both
 /// with 6 mm left between (common practice, no source).
 inline constexpr geometry::Length k_rib_gap = geometry::millimetres(30.0);

@@ -106,6 +106,11 @@ void add_assumptions(TextPage& page, const Job& job) {
     if (!job.skirt.paint) {
         page.paragraph("The paint's thickness is not stated.", k_bullet);
     }
+    for (const Piece& piece : job.skirt.pieces) {
+        if (piece.flange.making == FlangeMaking::bent_after && !piece.file) {
+            page.paragraph("Piece " + piece.name + ": " + k_bent_after_note, k_bullet);
+        }
+    }
     page.blank();
 }
 

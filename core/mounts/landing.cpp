@@ -136,27 +136,27 @@ ToBound to_rear(const FlangeFace& face, const Vector3d& p) {
     return {FlangeBound::rear_end, in_mm(face.rear()) - p.x(), -Vector3d::UnitX()};
 }
 
-const ToBound& lesser(const ToBound& a, const ToBound& b) {
-    return b.distance_mm < a.distance_mm ? b : a;
-}
-
-/// The least distance from a hole, and from the centres of a slot's ends, to the free edges.
-std::optional<ToBound> hole_edge(const Mount& mount, const FlangeFace& face, const Landing& landing) {
-    ToBound least = lesser(landing.free_edge, lesser(landing.front_end, landing.rear_end));
+/// Fills in the distances of the hole's centre and of the centres of a slot's ends;
+/// false if the flange has no bounds at a slot's end.
+bool add_hole(const Mount& mount, const FlangeFace& face, Landing& landing) {
+    landing.hole_edges = {landing.free_edge, landing.front_end, landing.rear_end};
+    landing.hole_bends = {landing.bend};
     const double half = slot_half_mm(mount);
     if (half == 0.0) {
-        return least;
+        return true;
     }
     const Vector3d lengthwise = (Vector3d::UnitX() - landing.normal.x() * landing.normal).normalized();
     for (const double way : {-half, half}) {
         const Vector3d p = landing.p_mm + way * lengthwise;
         const auto edge = to_free_edge(face, p);
-        if (!edge) {
-            return std::nullopt;
+        const auto bend = to_bend(face, p);
+        if (!edge || !bend) {
+            return false;
         }
-        least = lesser(least, lesser(*edge, lesser(to_front(face, p), to_rear(face, p))));
+        landing.hole_edges.insert(landing.hole_edges.end(), {*edge, to_front(face, p), to_rear(face, p)});
+        landing.hole_bends.push_back(*bend);
     }
-    return least;
+    return true;
 }
 
 std::optional<double> sd_along(const Mount& mount, const Vector3d& gradient) {
@@ -173,8 +173,8 @@ std::optional<double> sd_along(const Mount& mount, const Vector3d& gradient) {
 
 }  // namespace
 
-const ToBound& Landing::nearest() const {
-    return lesser(lesser(free_edge, bend), lesser(front_end, rear_end));
+std::vector<ToBound> Landing::bounds() const {
+    return {free_edge, bend, front_end, rear_end};
 }
 
 std::optional<Landing> landing(const Mount& mount, const FlangeFace& face) {
@@ -197,12 +197,7 @@ std::optional<Landing> landing(const Mount& mount, const FlangeFace& face) {
     found.bend = *bend;
     found.front_end = to_front(face, found.p_mm);
     found.rear_end = to_rear(face, found.p_mm);
-    const auto edge = hole_edge(mount, face, found);
-    if (!edge) {
-        return std::nullopt;
-    }
-    found.hole_edge = *edge;
-    return found;
+    return add_hole(mount, face, found) ? std::optional{found} : std::nullopt;
 }
 
 double slot_half_mm(const Mount& mount) {

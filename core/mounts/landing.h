@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <array>
 #include <optional>
+#include <vector>
 
 #include "core/job.h"
 #include "core/skirt/flange_face.h"
@@ -28,14 +29,15 @@ struct ToBound {
 ///   `k_edge_search_mm` along the car.
 struct Landing {
     Eigen::Vector3d p_mm;
-    Eigen::Vector3d normal;       ///< Of the face, towards the car.
-    double down_axis_mm = 0.0;    ///< From the mount's centre along its axis.
-    ToBound free_edge, bend;      ///< Of the hole's centre.
-    ToBound front_end, rear_end;  ///< Likewise.
-    ToBound hole_edge;            ///< Least to the free edge and the ends, slot ends included.
+    Eigen::Vector3d normal;           ///< Of the face, towards the car.
+    double down_axis_mm = 0.0;        ///< From the mount's centre along its axis.
+    ToBound free_edge, bend;          ///< Of the hole's centre.
+    ToBound front_end, rear_end;      ///< Likewise.
+    std::vector<ToBound> hole_edges;  ///< To the free edge and the ends: of the centre, then of a slot's two ends.
+    std::vector<ToBound> hole_bends;  ///< To the bend, likewise.
 
-    /// The nearest of the four, or that which is passed the furthest.
-    [[nodiscard]] const ToBound& nearest() const;
+    /// The four bounds of the hole's centre.
+    [[nodiscard]] std::vector<ToBound> bounds() const;
 };
 
 /// No value if the axis does not meet the face between `k_look_back_mm` inside the

@@ -1,6 +1,7 @@
 #include "core/mounts/mount_check.h"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <cmath>
 
 #include "core/number_text.h"
@@ -17,6 +18,10 @@ namespace {
 /// origin, and far below anything that is measured.
 constexpr double k_rounding = 1e-9;
 
+/// Sheet that stays between a hole's edge and a free edge, in diameters of the fastener:
+/// common practice, no source.
+constexpr double k_sheet_beyond_hole_diameters = 1.0;
+
 double rounded(double margin) {
     return std::abs(margin) < k_rounding ? 0.0 : margin;
 }
@@ -25,16 +30,36 @@ Input length_input(const std::string& name, double value_mm) {
     return {name, mm_text(millimetres(value_mm))};
 }
 
-/// Twice the standard deviation in the direction in which the distance grows.
-double take_sd(const Mount& mount, const Landing& landing, const ToBound& to, CheckedMount& checked) {
-    const auto sd = landing_sd_mm(mount, landing.normal, to.away);
-    if (!sd) {
-        checked.missing.push_back("the standard deviation of " + mount.name + "'s along, out and up");
-        return 0.0;
+/// A bound, and twice the standard deviation in the direction in which its distance grows.
+struct SureOf {
+    ToBound to;
+    double twice_sd_mm = 0.0;
+
+    [[nodiscard]] double margin_mm() const { return to.distance_mm - twice_sd_mm; }
+};
+
+/// The bound with the least margin. Each asks for the sureness of its own direction, so
+/// that it need not be the nearest.
+SureOf least_sure(const Mount& mount, const Landing& landing, const std::vector<ToBound>& bounds,
+                  CheckedMount& checked) {
+    std::optional<SureOf> least;
+    bool known = true;
+    for (const ToBound& to : bounds) {
+        const auto sd = landing_sd_mm(mount, landing.normal, to.away);
+        known = known && sd;
+        const SureOf one{to, sd ? k_sd_factor * *sd : 0.0};
+        if (!least || one.margin_mm() < least->margin_mm()) {
+            least = one;
+        }
     }
-    checked.inputs.push_back(
-        length_input("twice the mount's standard deviation, in that direction", k_sd_factor * *sd));
-    return k_sd_factor * *sd;
+    if (known) {
+        checked.inputs.push_back(
+            length_input("twice the mount's standard deviation, in that direction", least->twice_sd_mm));
+    } else {
+        checked.missing.push_back("the standard deviation of " + mount.name + "'s along, out and up");
+    }
+    checked.bound = least->to.bound;
+    return *least;
 }
 
 void at_least(CheckedMount& checked, double found, double required) {
@@ -53,51 +78,68 @@ void at_most(CheckedMount& checked, double found, double required) {
 
 CheckedMount check_reach(const Mount& mount, const FlangeFace& face, const Landing& landing) {
     CheckedMount checked;
-    const ToBound& nearest = landing.nearest();
-    checked.bound = nearest.bound;
     checked.inputs = {length_input("from the free edge", landing.free_edge.distance_mm),
                       length_input("from the bend", landing.bend.distance_mm),
                       length_input("from the piece's front end", landing.front_end.distance_mm),
                       length_input("from the piece's rear end", landing.rear_end.distance_mm)};
-    at_least(checked, nearest.distance_mm, take_sd(mount, landing, nearest, checked));
+    const SureOf least = least_sure(mount, landing, landing.bounds(), checked);
+    at_least(checked, least.to.distance_mm, least.twice_sd_mm);
     for (const std::string& missing : face.missing_for_bend()) {
         checked.missing.push_back(missing);
     }
     return checked;
 }
 
+/// From a hole's centre to its edge; nothing if the hole in the part is not given.
+std::optional<double> hole_half_mm(const Mount& mount) {
+    return mount.part_hole ? std::optional{0.5 * in_mm(mount.part_hole->value)} : std::nullopt;
+}
+
+/// What the hole's centre must keep from an edge, of what is known: the greater of so many
+/// diameters of the fastener, and half the hole with the sheet that stays beyond it.
+double edge_room_mm(const Limits& limits, const Mount& mount) {
+    const double diameter = mount.fastener.diameter ? in_mm(mount.fastener.diameter->value) : 0.0;
+    return std::max(limits.edge_distance_diameters * diameter,
+                    hole_half_mm(mount).value_or(0.0) + k_sheet_beyond_hole_diameters * diameter);
+}
+
 CheckedMount check_edge(const Limits& limits, const Mount& mount, const Landing& landing) {
     CheckedMount checked;
-    const ToBound& nearest = landing.hole_edge;
-    checked.bound = nearest.bound;
-    double required = take_sd(mount, landing, nearest, checked);
+    const SureOf least = least_sure(mount, landing, landing.hole_edges, checked);
     checked.inputs.push_back({"diameters asked for", number_text(limits.edge_distance_diameters)});
     if (mount.fastener.diameter) {
         checked.inputs.push_back(length_input("fastener diameter", in_mm(mount.fastener.diameter->value)));
-        required += limits.edge_distance_diameters * in_mm(mount.fastener.diameter->value);
     } else {
         checked.missing.push_back("the diameter of " + mount.name + "'s fastener");
     }
+    if (const auto half = hole_half_mm(mount)) {
+        checked.inputs.push_back(length_input("half the hole in the part", *half));
+        checked.inputs.push_back(length_input("hole edge to free edge", least.to.distance_mm - *half));
+    } else {
+        checked.missing.push_back(mount.part_slot ? "the width of " + mount.name + "'s slot in the part"
+                                                  : "the diameter of " + mount.name + "'s hole in the part");
+    }
     if (mount.part_slot) {
         checked.inputs.push_back(length_input("slot, centre to the centre of its end", slot_half_mm(mount)));
-        if (!mount.part_hole) {
-            checked.missing.push_back("the width of " + mount.name + "'s slot in the part");
-        }
     }
-    at_least(checked, nearest.distance_mm, required);
+    at_least(checked, least.to.distance_mm, edge_room_mm(limits, mount) + least.twice_sd_mm);
     return checked;
 }
 
 CheckedMount check_bend(const Limits& limits, const Mount& mount, const FlangeFace& face, const Landing& landing) {
     CheckedMount checked;
-    checked.bound = FlangeBound::bend;
-    double required = in_mm(limits.bend_room.value) + take_sd(mount, landing, landing.bend, checked);
-    checked.inputs.push_back(length_input("room beside the head or washer", in_mm(limits.bend_room.value)));
+    const SureOf least = least_sure(mount, landing, landing.hole_bends, checked);
+    const double hole = hole_half_mm(mount).value_or(0.0);
+    double beside = hole;
+    checked.inputs.push_back(length_input("room beside the head, washer or hole", in_mm(limits.bend_room.value)));
     if (mount.fastener.head_diameter) {
         checked.inputs.push_back(length_input("head or washer diameter", in_mm(mount.fastener.head_diameter->value)));
-        required += 0.5 * in_mm(mount.fastener.head_diameter->value);
+        beside = std::max(beside, 0.5 * in_mm(mount.fastener.head_diameter->value));
     } else {
         checked.missing.push_back("the head or washer diameter of " + mount.name + "'s fastener");
+    }
+    if (mount.part_hole) {
+        checked.inputs.push_back(length_input("hole edge to bend", least.to.distance_mm - hole));
     }
     if (const auto flat_from = face.flat_from_mm(millimetres(landing.p_mm.x()))) {
         checked.inputs.push_back(length_input("flat begins, from the drawn root", *flat_from));
@@ -105,7 +147,7 @@ CheckedMount check_bend(const Limits& limits, const Mount& mount, const FlangeFa
     for (const std::string& missing : face.missing_for_bend()) {
         checked.missing.push_back(missing);
     }
-    at_least(checked, landing.bend.distance_mm, required);
+    at_least(checked, least.to.distance_mm, in_mm(limits.bend_room.value) + beside + least.twice_sd_mm);
     return checked;
 }
 

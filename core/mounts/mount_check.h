@@ -31,14 +31,17 @@ struct CheckedMount {
 ///
 /// reach: the axis lands on the flat, by twice the standard deviation of its place.
 /// edge: hole centre (or that of a slot's end) to the free edge and the piece's ends
-///   >= diameters asked for · fastener diameter + 2 sd.
-/// bend: hole centre to where both faces of the sheet are flat >= half the head or
-///   washer + room + 2 sd. The bend's own radius and the sheet are in where the flat
-///   begins: for a square bend this is R + t from the outside corner.
+///   >= the greater of diameters asked for · fastener diameter, and half the hole (or
+///   slot width) + one fastener diameter; + 2 sd.
+/// bend: hole centre (or that of a slot's end) to where both faces of the sheet are flat
+///   >= half the head, washer or hole, whichever is widest, + room + 2 sd. The bend's own radius and the sheet are in
+///   where the flat begins: for a square bend this is R + t from the outside corner.
 /// seat_gap: gap along the axis, less the spacer, within the limit either way: negative
 ///   is flange inside the seat. Its standard deviation is among the inputs, not in the
 ///   limit: the fastener draws the flange to its seat.
 /// seat_angle: between the face's normal and the axis, at most the limit.
+/// Each of several bounds is held against the 2 sd of its own direction; the one with the
+///   least margin is told.
 /// Source: common practice, no source.
 CheckedMount check_mount(MountCheck check, const Limits& limits, const Mount& mount, const FlangeFace& face,
                          const Landing& landing);

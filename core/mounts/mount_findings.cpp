@@ -36,13 +36,13 @@ struct CheckWords {
 
 constexpr std::array<CheckWords, 5> k_checks{{
     {MountCheck::reach, "reach", "reach of the flange",
-     "least distance from where the axis meets the flange to the bounds of its flat >= 2 sd"},
+     "distance from where the axis meets the flange to each bound of its flat >= 2 sd in that direction"},
     {MountCheck::edge, "edge", "hole to the flange's free edge",
-     "hole centre (or centre of a slot's end) to the nearest free edge >= diameters asked for · fastener diameter + 2 "
-     "sd"},
+     "hole centre (or centre of a slot's end) to each free edge >= the greater of diameters asked for · fastener "
+     "diameter, and half the hole + one fastener diameter; + 2 sd in that direction"},
     {MountCheck::bend, "bend", "hole to the bend",
-     "hole centre to where both faces are flat (R · tan(bend/2) from the corner of the drawn line) >= head or washer "
-     "diameter / 2 + room + 2 sd"},
+     "hole centre (or centre of a slot's end) to where both faces are flat (R · tan(bend/2) from the corner of the "
+     "drawn line) >= half the widest of head, washer and hole + room + 2 sd"},
     {MountCheck::seat_gap, "seat gap", "flange to its seat",
      "-limit <= distance along the axis from seat to flange - spacer <= limit"},
     {MountCheck::seat_angle, "seat angle", "flange square to the axis",
@@ -59,14 +59,14 @@ Finding blank(const Job& job, const Mount& mount, const CheckWords& words) {
     finding.source = k_practice;
     finding.place.along = mount.at.along.value;
     finding.place.on_other_mm = in_mm(mount.at);
-    finding.place.words = mount.name + " at " + place_words(job, mount.at.along.value);
+    finding.place.words = mount.name + " " + at_place_words(job, mount.at.along.value);
     return finding;
 }
 
 void put_landing(Finding& finding, const Job& job, const Mount& mount, const Eigen::Vector3d& p_mm) {
     finding.place.along = millimetres(p_mm.x());
     finding.place.on_part_mm = p_mm;
-    finding.place.words = mount.name + " at " + place_words(job, millimetres(p_mm.x()));
+    finding.place.words = mount.name + " " + at_place_words(job, millimetres(p_mm.x()));
 }
 
 std::string bound_words(FlangeBound bound) {
@@ -95,8 +95,10 @@ std::string reach_words(const Mount& mount, const CheckedMount& checked, double 
         }
         return words;
     }
-    return "The axis of " + mount.name + " lands on the flange, " + distance + " from " + bound_words(checked.bound) +
-           (checked.margin < 0.0 ? ", less than its place is known." : ".");
+    // Another bound may still be passed where the margin is negative: that it lands is not said then.
+    return "The axis of " + mount.name + (checked.margin < 0.0 ? " comes down " : " lands on the flange, ") + distance +
+           " from " + bound_words(checked.bound) +
+           (checked.margin < 0.0 ? ", less than twice the standard deviation of its place there." : ".");
 }
 
 std::string distance_words(const CheckedMount& checked, const std::string& what) {
@@ -122,10 +124,9 @@ std::string why_words(MountCheck check, const Mount& mount, const CheckedMount& 
         case MountCheck::reach:
             return reach_words(mount, checked, edge.bound == FlangeBound::free_edge ? -edge.margin : 0.0);
         case MountCheck::edge:
+        case MountCheck::bend:
             return distance_words(
                 checked, mount.part_slot ? "The centre of the hole or of its slot's end" : "The centre of the hole");
-        case MountCheck::bend:
-            return distance_words(checked, "The centre of the hole");
         case MountCheck::seat_gap:
             return gap_words(checked, mount.fastener.spacer.has_value());
         case MountCheck::seat_angle:
@@ -197,6 +198,22 @@ CheckedMount check_on_mesh(MountCheck check, const Job& job, const Mount& mount,
                                          : check_seat_angle(job.limits, mount, landing);
 }
 
+/// Any triangle turned to the car may be met: that it is the flange's is taken only where
+/// its gap and its angle hold too.
+void put_mesh_reach(Finding& finding, const Job& job, const Mount& mount, const Piece& part, const MeshLanding& met) {
+    const CheckedMount gap = check_on_mesh(MountCheck::seat_gap, job, mount, met);
+    const CheckedMount angle = check_on_mesh(MountCheck::seat_angle, job, mount, met);
+    const std::string meets = "The axis of " + mount.name + " meets " + part.name + " " +
+                              mm_text(millimetres(met.down_axis_mm)) + " from the seat";
+    if (gap.margin >= 0.0 && angle.margin >= 0.0) {
+        finding.state = State::holds;
+        finding.why = meets + "; a mesh does not say how far its flange goes on from there.";
+        return;
+    }
+    finding.why = meets + ", not as a flange that seats there would: what it meets may be another face.";
+    finding.missing = {"where the flange is (the part is a mesh)"};
+}
+
 }  // namespace
 
 std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece,
@@ -247,10 +264,7 @@ std::vector<Finding> mesh_mount_findings(const Job& job, const Mount& mount, std
             put_check(finding, job, words.check, checked);
             finding.why = why_words(words.check, mount, checked, checked);
         } else if (words.check == MountCheck::reach) {
-            finding.state = State::holds;
-            finding.why = "The axis of " + mount.name + " meets " + part.name + " " +
-                          mm_text(millimetres(met->down_axis_mm)) +
-                          " from the seat; a mesh does not say how far its flange goes on from there.";
+            put_mesh_reach(finding, job, mount, part, *met);
         } else {
             finding.why = "A mesh does not say where its flange ends.";
             finding.missing = mesh_lacks(words.check);

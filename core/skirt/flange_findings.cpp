@@ -94,7 +94,7 @@ std::optional<Angle> included_angle(const Loft& line, std::size_t from, std::siz
 
 void put_place(Finding& finding, const Job& job, Length along) {
     finding.place.along = along;
-    finding.place.words = "at " + place_words(job, along);
+    finding.place.words = at_place_words(job, along);
 }
 
 void judge_draft(Finding& finding, const Job& job, const Loft& line) {

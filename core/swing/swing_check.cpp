@@ -286,8 +286,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     finding.place.on_part_mm = distance.on_fixed_mm;
     finding.place.on_other_mm = distance.on_moving_mm;
     finding.place.door_angle = distance.at;
-    finding.place.words =
-        "at " + place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
+    finding.place.words = at_place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
     const std::optional<geometry::Loft> no_line;
     finding.why = why_words(
         outcome, strip_words(*outcome.pair.fixed, outcome.pair.piece ? car.pieces[*outcome.pair.piece].line : no_line,

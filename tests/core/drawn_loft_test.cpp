@@ -21,14 +21,36 @@ TEST(PlaceWords, StationAndPartOfTheWayThenTheLength) {
     EXPECT_EQ(place_words(stationed(), millimetres(0)), "2.0 · 0 mm");
     EXPECT_EQ(place_words(stationed(), millimetres(700)), "3.4 · 700 mm");  // 200 of 500 behind station 3
     EXPECT_EQ(place_words(stationed(), millimetres(1300)), "5.0 · 1300 mm");
-    // Beyond the ends the count goes on: half a gap of 200 ahead of the first, a gap of 300 behind the last.
-    EXPECT_EQ(place_words(stationed(), millimetres(-300)), "0.5 · -300 mm");
-    EXPECT_EQ(place_words(stationed(), millimetres(1600)), "6.0 · 1600 mm");
+    EXPECT_EQ(at_place_words(stationed(), millimetres(700)), "at 3.4 · 700 mm");
+    // Beyond the ends there is no station to count on to.
+    EXPECT_EQ(place_words(stationed(), millimetres(-300)), "ahead of 1 · -300 mm");
+    EXPECT_EQ(place_words(stationed(), millimetres(1600)), "behind 5 · 1600 mm");
+    EXPECT_EQ(at_place_words(stationed(), millimetres(1600)), "behind 5 · 1600 mm");
+    EXPECT_EQ(place_words(stationed(), millimetres(-200.4)), "1.0 · -200 mm") << "told to the millimetre it is there";
+}
+
+TEST(PlaceWords, StationsThatAreNotNumberedInOrderAreNamed) {
+    Job job = stationed();
+    const std::vector<std::vector<std::string>> names{
+        {"A", "B", "C", "D", "E"}, {"0", "1", "2", "3", "4"}, {"1", "2", "2a", "3", "4"}};
+    for (const auto& list : names) {
+        for (std::size_t i = 0; i < list.size(); ++i) {
+            job.stations[i].name = list[i];
+        }
+        EXPECT_EQ(place_words(job, millimetres(700)), "between " + list[2] + " and " + list[3] + " · 700 mm");
+        EXPECT_EQ(at_place_words(job, millimetres(700)), place_words(job, millimetres(700)));
+        EXPECT_EQ(place_words(job, millimetres(500)), "at " + list[2] + " · 500 mm");
+        EXPECT_EQ(place_words(job, millimetres(499.8)), "at " + list[2] + " · 500 mm");
+        EXPECT_EQ(place_words(job, millimetres(1300)), "at " + list[4] + " · 1300 mm");
+        EXPECT_EQ(place_words(job, millimetres(-220)), "ahead of " + list[0] + " · -220 mm");
+        EXPECT_EQ(place_words(job, millimetres(1400)), "behind " + list[4] + " · 1400 mm");
+    }
 }
 
 TEST(PlaceWords, WithoutStationsTheLengthAlone) {
     Job job;
     EXPECT_EQ(place_words(job, millimetres(712.4)), "712 mm");
+    EXPECT_EQ(at_place_words(job, millimetres(712.4)), "at 712 mm");
     EXPECT_EQ(place_words(job, millimetres(-0.2)), "0 mm");
     job.stations.push_back({"1", mm(0), {}});
     EXPECT_EQ(place_words(job, millimetres(712.4)), "712 mm");

@@ -12,6 +12,7 @@ namespace {
 
 using testing::Contains;
 using testing::HasSubstr;
+using testing::Not;
 
 std::vector<std::string> words_on(const geometry::Drawing& drawing, const std::string& layer) {
     std::vector<std::string> words;
@@ -50,6 +51,21 @@ TEST(RibSheet, CarriesTheWarningToTheLetter) {
     EXPECT_THAT(words_on(sheets[0].drawing, "NOTE"), Contains(warning));
     const auto all = all_ribs_sheet(job(), {plate("skirt", "1", 120, 100)}).value();
     EXPECT_THAT(words_on(all.drawing, "NOTE"), Contains(warning));
+}
+
+TEST(RibSheet, SaysOfAFlangeBentAfterFormingThatTheMouldCarriesItFlat) {
+    Job made = job();
+    made.skirt.pieces.resize(2);
+    made.skirt.pieces[0].name = "front";
+    made.skirt.pieces[1].name = "rear";
+    made.skirt.pieces[1].flange.making = FlangeMaking::bent_after;
+    const std::string note = "Piece rear: the flange is drawn as bent after forming; the mould carries it flat.";
+    const std::vector<StationOutline> outlines{plate("front", "1", 120, 100), plate("rear", "2", 120, 100)};
+    const auto sheets = rib_sheets(made, outlines).value();
+    ASSERT_EQ(sheets.size(), 2U);
+    EXPECT_THAT(words_on(sheets[0].drawing, "NOTE"), Not(Contains(HasSubstr("mould carries it flat"))));
+    EXPECT_THAT(words_on(sheets[1].drawing, "NOTE"), Contains(note));
+    EXPECT_THAT(words_on(all_ribs_sheet(made, outlines).value().drawing, "NOTE"), Contains(note));
 }
 
 TEST(RibSheet, MovesALabelThatHasNoRoomBesideTheRibAndSaysSo) {

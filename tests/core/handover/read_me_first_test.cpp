@@ -44,5 +44,15 @@ TEST(ReadMeFirst, SaysSideRevisionWarningAndWhatFallsShort) {
     EXPECT_THAT(text, HasSubstr("How well the car was measured is not stated."));
 }
 
+TEST(ReadMeFirst, AssumesOfAFlangeBentAfterFormingThatTheMouldCarriesItFlat) {
+    Job job;
+    job.skirt.pieces.resize(1);
+    job.skirt.pieces[0].name = "skirt";
+    EXPECT_THAT(read_me_first(job, {}, {}, {"a.sillwright", "00ff"}), Not(HasSubstr("after forming")));
+    job.skirt.pieces[0].flange.making = FlangeMaking::bent_after;
+    EXPECT_THAT(read_me_first(job, {}, {}, {"a.sillwright", "00ff"}),
+                HasSubstr("  - Piece skirt: the flange is drawn as bent after forming; the mould carries it flat.\n"));
+}
+
 }  // namespace
 }  // namespace sillwright::core

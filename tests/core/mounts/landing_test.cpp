@@ -38,7 +38,22 @@ TEST(Landing, PlaceAndDistances) {
     EXPECT_NEAR(found->bend.distance_mm, 14.0, k_rounding);
     EXPECT_NEAR(found->front_end.distance_mm, 750.0, k_rounding);
     EXPECT_NEAR(found->rear_end.distance_mm, 750.0, k_rounding);
-    EXPECT_EQ(found->nearest().bound, FlangeBound::bend);
+    EXPECT_EQ(found->bounds().size(), 4U);
+    EXPECT_EQ(found->hole_edges.size(), 3U);
+    EXPECT_EQ(found->hole_bends.size(), 1U);
+}
+
+TEST(Landing, SlotHasTheDistancesOfItsTwoEndsToo) {
+    Job job = flat_world();
+    job.mounts[0].part_slot = mm(26.5);  // 10 from the centre to the centre of each end
+    const FaceOf of(job);
+    const auto found = landing(job.mounts[0], of.face);
+    ASSERT_TRUE(found);
+    ASSERT_EQ(found->hole_edges.size(), 9U);
+    EXPECT_NEAR(found->hole_edges[4].distance_mm, 740.0, k_rounding);
+    EXPECT_NEAR(found->hole_edges[8].distance_mm, 740.0, k_rounding);
+    ASSERT_EQ(found->hole_bends.size(), 3U);
+    EXPECT_NEAR(found->hole_bends[2].distance_mm, 14.0, k_rounding);
 }
 
 TEST(Landing, SeatInsideTheFlangeLandsUpTheAxis) {

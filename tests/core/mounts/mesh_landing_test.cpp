@@ -85,6 +85,21 @@ TEST(MeshLanding, FindingsSayWhatAMeshCanSay) {
     EXPECT_EQ(world.finding("mounts/H1/grip").state, State::holds);
 }
 
+TEST(MeshLanding, AFaceThatDoesNotSeatIsNotTakenForTheFlange) {
+    const std::vector<std::string> missing{"where the flange is (the part is a mesh)"};
+    MeshWorld far;
+    far.job.mounts[0].at.up = mm(40);  // 30 from the seat, 28 from the spacer.
+    EXPECT_EQ(far.finding("mounts/H1/seat gap").state, State::falls_short);
+    EXPECT_EQ(far.finding("mounts/H1/reach").state, State::not_measured);
+    EXPECT_EQ(far.finding("mounts/H1/reach").missing, missing);
+    MeshWorld tilted;
+    tilted.job.mounts[0].axis = {std::sin(4.0 * k_deg), 0, -std::cos(4.0 * k_deg)};  // 3 degrees are the limit.
+    EXPECT_EQ(tilted.finding("mounts/H1/seat gap").state, State::holds);
+    EXPECT_EQ(tilted.finding("mounts/H1/seat angle").state, State::falls_short);
+    EXPECT_EQ(tilted.finding("mounts/H1/reach").state, State::not_measured);
+    EXPECT_EQ(tilted.finding("mounts/H1/reach").missing, missing);
+}
+
 TEST(MeshLanding, FindingsOfAMeshThatIsMissed) {
     MeshWorld world;
     world.job.mounts[0].at.out = mm(100);

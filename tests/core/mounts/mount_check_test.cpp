@@ -77,6 +77,63 @@ TEST(MountCheck, SlotCountsFromItsEnd) {
     expect_numbers(job, "mounts/H1/edge", (130 - (110 - slope * front)) / std::hypot(1.0, slope), 13);
 }
 
+TEST(MountCheck, EveryBoundIsHeldAgainstItsOwnDeviation) {
+    // 3.0 from the free edge by 0.6 is sure; 3.5 from the front end by 4.0 is not.
+    Job job = flat_world();
+    job.mounts[0].at.along = mm(3.5);
+    job.mounts[0].at.out = mm(113);
+    job.mounts[0].sd = {mm(2), mm(0.3), mm(0.4)};
+    expect_numbers(job, "mounts/H1/reach", 3.5, 2 * 2.0);
+    const Finding reach = finding_of(job, "mounts/H1/reach");
+    EXPECT_EQ(reach.state, State::falls_short);
+    EXPECT_NE(reach.why.find("3.50 mm from the piece's front end, less than"), std::string::npos) << reach.why;
+    ASSERT_TRUE(reach.mend);
+    EXPECT_EQ(reach.mend->words, "Make the piece 0.50 mm longer at its front end.");
+    expect_numbers(job, "mounts/H1/edge", 3.5, 2 * 6.0 + 2 * 2.0);
+}
+
+std::string input_of(const Finding& finding, const std::string& name) {
+    for (const Input& input : finding.inputs) {
+        if (input.name == name) {
+            return input.value;
+        }
+    }
+    return "no such input";
+}
+
+TEST(MountCheck, WideHoleKeepsADiameterOfSheetBeyondIt) {
+    // 12 from the free edge: the hole's own edge is 2 from it, where a diameter of 6 is asked for.
+    Job job = flat_world();
+    job.mounts[0].at.out = mm(122);
+    job.mounts[0].part_hole = mm(20);
+    expect_numbers(job, "mounts/H1/edge", 12.0, 20.0 / 2 + 6.0 + 2 * 0.5);
+    const Finding edge = finding_of(job, "mounts/H1/edge");
+    EXPECT_EQ(edge.state, State::falls_short);
+    EXPECT_EQ(input_of(edge, "hole edge to free edge"), "2.00 mm");
+    // The hole is wider than the washer of 16: 22 from the tangent point at 144.
+    expect_numbers(job, "mounts/H1/bend", 22.0, 20.0 / 2 + 1.0 + 2 * 0.5);
+    EXPECT_EQ(input_of(finding_of(job, "mounts/H1/bend"), "hole edge to bend"), "12.00 mm");
+}
+
+TEST(MountCheck, WithoutTheHoleInThePartTheEdgeIsNotMeasured) {
+    Job job = flat_world();
+    job.mounts[0].part_hole.reset();
+    const Finding edge = finding_of(job, "mounts/H1/edge");
+    EXPECT_EQ(edge.state, State::not_measured);
+    EXPECT_EQ(edge.missing, std::vector<std::string>{"the diameter of H1's hole in the part"});
+}
+
+TEST(MountCheck, SlotCountsFromItsEndToTheBendToo) {
+    // A sharp root that runs from out 150 to out 120: nearest to the slot's rear end.
+    const double slope = 30.0 / 1500.0;
+    Job job =
+        world(world_piece({{150, 10}, {140, 10}, {130, 10}, {120, 10}}, std::vector<Spot>(4, {60, 10})), world_mount());
+    job.mounts[0].at.out = mm(115);
+    job.mounts[0].part_slot = mm(26.5);
+    const double rear = 750 + 10;
+    expect_numbers(job, "mounts/H1/bend", (150 - slope * rear - 115) / std::hypot(1.0, slope), 16.0 / 2 + 1.0 + 1.0);
+}
+
 TEST(MountCheck, FlangeThatClimbsAlongTheCar) {
     const double slope = 30.0 / 1500.0;
     const std::vector<Spot> root{{150, 10, 6}, {150, 20, 6}, {150, 30, 6}, {150, 40, 6}};
