@@ -332,10 +332,6 @@ private:
     void one_source(const std::string& here, const Drawn& drawn, const std::optional<ShapeFile>& file) {
         if (file && !drawn.empty()) {
             refuse(here, "there are both sections and a file. Keep one of the two.");
-        } else if (!file && drawn.empty()) {
-            refuse(here,
-                   "there are neither sections nor a file. Draw \"sections\", or name a mesh or STEP file in "
-                   "\"file\".");
         }
         if (file) {
             path(here + "/file/path", file->path);

@@ -162,8 +162,11 @@ ordered_json curve_json(const ClearanceCurve& curve) {
     ordered_json json{{"id", curve.id}, {"door", curve.door}, {"moving", curve.moving}, {"fixed", curve.fixed}};
     json["points"] = ordered_json::array();
     for (const ClearanceAtAngle& point : curve.points) {
-        json["points"].push_back(
-            {{"door_angle_deg", in_deg(point.door_angle)}, {"clearance_mm", in_mm(point.clearance)}});
+        ordered_json clearance;  // Bodies that touch have no distance.
+        if (point.clearance > geometry::Length{}) {
+            clearance = in_mm(point.clearance);
+        }
+        json["points"].push_back({{"door_angle_deg", in_deg(point.door_angle)}, {"clearance_mm", clearance}});
     }
     return json;
 }

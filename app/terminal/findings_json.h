@@ -66,7 +66,8 @@ namespace sillwright::app::terminal {
 ///   }],
 ///   "clearance_curves": [{             a point every half degree or less
 ///     "id", "door", "moving", "fixed": text,
-///     "points": [{"door_angle_deg": number, "clearance_mm": number}]
+///     "points": [{"door_angle_deg": number, "clearance_mm": number | null}]
+///                                      null where the bodies touch
 ///   }],
 ///   "door_limits": [{
 ///     "door", "station": text, "along_mm": number,

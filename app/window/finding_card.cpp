@@ -76,11 +76,15 @@ Card set_card(const core::Finding& finding, double width) {
     card.height = std::max(card.height, card.margin_box.bottom() + k_gap);
     add(card, joined({numbers.found, numbers.needs}), text, looks::k_pencil, full);
     add(card, QString::fromStdString(finding.place.words), text, looks::k_pencil, full);
+    if (finding.state != core::State::holds) {
+        add(card, QString::fromStdString(finding.why), text, looks::k_graphite, full);
+    }
     for (const std::string& missing : finding.missing) {
         add(card, QObject::tr("measure: ") + QString::fromStdString(missing), text, looks::k_graphite, full);
     }
     if (finding.mend) {
-        add(card, QObject::tr("mend: ") + QString::fromStdString(finding.mend->words), text, looks::k_graphite, full);
+        add(card, QObject::tr("mend: ") + QString::fromStdString(core::mend_words(finding)), text, looks::k_graphite,
+            full);
     }
     card.height += k_pad - k_gap;
     return card;
