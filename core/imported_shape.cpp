@@ -95,6 +95,20 @@ Result<ImportedShape> import_shape(const Job& job, const ShapeFile& file, const 
         finding.source = "definition of a closed, consistently turned triangle mesh";
         shape.findings.push_back(std::move(finding));
     }
+    if (!SillFrame(job).placed()) {
+        Finding finding;
+        finding.id = id + "/place";
+        finding.title = what + ": place across the car";
+        finding.stage = Stage::sections;
+        finding.place.words = "in the file " + file.path;
+        finding.why =
+            "The file's y is measured from the car's mid-plane, the job's out from a line of its own; without "
+            "the distance between them it is placed as if they were the same.";
+        finding.formula = "out = |y| - distance of the line where out is zero from the mid-plane";
+        finding.source = "axes of the car: ISO 4130";
+        finding.missing = {"the distance from the line where out is zero to the car's mid-plane (zero_to_midplane)"};
+        shape.findings.push_back(std::move(finding));
+    }
     const bool inside_out = std::any_of(shape.findings.begin(), shape.findings.end(), [](const Finding& finding) {
         return finding.id.ends_with(fault_id(MeshFault::inside_out));
     });

@@ -83,7 +83,7 @@ private:
     }
 
     void head() {
-        positive("/zero_to_midplane", job_.zero_to_midplane);
+        not_negative("/zero_to_midplane", job_.zero_to_midplane);
         not_negative("/survey_sd", job_.survey_sd);
         constexpr std::string_view pattern = "dddd-dd-dd";
         const bool date = job_.date.size() == pattern.size() &&

@@ -127,6 +127,13 @@ TEST(Evaluate, TwoMeshesAndAnAxisAreChecked) {
     EXPECT_EQ(moving->state, State::not_measured) << "no sag, no deviations";
     EXPECT_THAT(moving->missing, Contains(HasSubstr("the sag of door")));
     ASSERT_TRUE(moving->margin) << "what is known of the margin is said";
+    // Nobody said where the meshes' mid-plane is from the line where out is zero.
+    for (const char* id : {"sections/part/place", "sections/door/edge/place"}) {
+        const Finding* place = swing_world::one_of(evaluation->findings, id);
+        ASSERT_NE(place, nullptr) << id;
+        EXPECT_EQ(place->state, State::not_measured);
+        EXPECT_THAT(place->missing, Contains(HasSubstr("zero_to_midplane")));
+    }
     // 5 mm are asked for by default, and there are 12: were there 3, it would fall short whatever is missing.
     EXPECT_GT(*moving->margin, 0.0);
 }
