@@ -41,8 +41,9 @@ build() {
     local folder=$1 target=$2
     shift 2
     say "Building $target in $folder"
-    cmake -S . -B "$folder" -G Ninja -DSILLWRIGHT_WARNINGS_AS_ERRORS=ON "$@" >"$folder.log" 2>&1 ||
-        { tail -n 30 "$folder.log" >&2; exit 1; }
+    mkdir -p "$folder"
+    cmake -S . -B "$folder" -G Ninja -DSILLWRIGHT_WARNINGS_AS_ERRORS=ON "$@" >"$folder/configure.log" 2>&1 ||
+        { tail -n 30 "$folder/configure.log" >&2; exit 1; }
     NINJA_STATUS='[%f/%t, %es] ' cmake --build "$folder" --target "$target" | tr '\r' '\n' | grep -vE '^$' | awk 'NR % 25 == 1 || /FAILED|error|warning/ || /no work to do/ { print; fflush() } { last = $0 } END { print last }'
     [ "${PIPESTATUS[0]}" -eq 0 ] || { echo "The build failed." >&2; exit 1; }
 }
