@@ -38,7 +38,8 @@ struct SwingOutcome {
     SwingCase which = SwingCase::moving;
     geometry::HingeMotion motion;
     geometry::MotionDistance distance;
-    /// Proven for the true surfaces: the meshes' proven distance less both deviations.
+    /// The meshes' proven distance less both deviations: for the true surfaces as good as
+    /// the deviations, which are found by probing (ring_mesh.h) or stated by a kernel.
     [[nodiscard]] geometry::Length bound() const;
 };
 
