@@ -177,7 +177,7 @@ Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, cons
             stack.push_back(second);
             continue;
         }
-        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
             for (const Vector3d& corner : parts.corners(slot)) {
                 const Vector3d p = body_from_parts * corner;
                 if (const double depth = root_box_holds(body, p) ? depth_of(body, p) : 0.0; depth > deepest.depth) {

@@ -211,7 +211,7 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     std::iota(order.begin(), order.end(), 0);
     tree.nodes_.reserve(2 * mesh.triangles.size() / static_cast<std::size_t>(k_leaf_slots) + 8);
     struct Task {
-        std::int32_t first, slots, parent;
+        std::int32_t first, slot_count, parent;
         bool second;
     };
     std::vector<Task> tasks{{0, count, -1, false}};
@@ -225,19 +225,19 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
         Node node;
         node.parent = task.parent;
         node.first_slot = task.first;
-        node.slots = task.slots;
+        node.slot_count = task.slot_count;
         tree.nodes_.push_back(node);
-        if (task.slots <= k_leaf_slots) {
+        if (task.slot_count <= k_leaf_slots) {
             continue;
         }
         const auto begin = order.begin() + task.first;
-        const auto end = begin + task.slots;
+        const auto end = begin + task.slot_count;
         const Eigen::Index axis = split_axis(facets, {begin, end});
-        const std::int32_t half = task.slots / 2;
+        const std::int32_t half = task.slot_count / 2;
         std::nth_element(begin, begin + half, end, [&](std::int32_t a, std::int32_t b) {
             return facets[static_cast<std::size_t>(a)].middle[axis] < facets[static_cast<std::size_t>(b)].middle[axis];
         });
-        tasks.push_back({task.first + half, task.slots - half, index, true});
+        tasks.push_back({task.first + half, task.slot_count - half, index, true});
         tasks.push_back({task.first, half, index, false});
     }
 
@@ -269,7 +269,7 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
         Node& node = tree.nodes_[static_cast<std::size_t>(i)];
         Moments& sum = moments[static_cast<std::size_t>(i)];
         if (node.is_leaf()) {
-            for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+            for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
                 sum.add(moments_of(tree.corners(slot), origin, least_area));
                 tree.leaf_of_slot_[static_cast<std::size_t>(slot)] = i;
             }
@@ -294,7 +294,7 @@ void DistanceTree::fit_node(std::int32_t index) {
     Vector3d low = Vector3d::Constant(std::numeric_limits<double>::infinity());
     Vector3d high = -low;
     const auto* point = slot_points_.data() + 3 * static_cast<std::size_t>(node.first_slot);
-    const auto* const end = point + 3 * static_cast<std::size_t>(node.slots);
+    const auto* const end = point + 3 * static_cast<std::size_t>(node.slot_count);
     for (; point != end; ++point) {
         const auto p = static_cast<std::size_t>(*point);
         if (seen_by_[p] == index) {
@@ -329,9 +329,9 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
             continue;
         }
         Node& node = nodes_[static_cast<std::size_t>(i)];
-        if (node.slots <= k_turn_axes) {
+        if (node.slot_count <= k_turn_axes) {
             Moments sum;
-            for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+            for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
                 sum.add(moments_of(corners(slot), node.centre, 1e-12 * std::max(1.0, greatest_coordinate_)));
             }
             node.axes = box_axes(sum);
@@ -389,7 +389,7 @@ Winding winding(const DistanceTree& tree, const Vector3d& p, const Vector3d& dir
             stack.push_back(index + 1);
             continue;
         }
-        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
             const Corners& t = tree.corners(slot);
             const Vector3d a = t[0] - p;
             const Vector3d b = t[1] - p;
@@ -464,7 +464,7 @@ NearestOnSurface nearest_on_surface(const DistanceTree& tree, const Vector3d& p_
             stack.push_back(near);
             continue;
         }
-        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
             const Vector3d q = nearest_on_triangle(p_mm, tree.corners(slot));
             if ((q - p_mm).squaredNorm() < squared) {
                 squared = (q - p_mm).squaredNorm();

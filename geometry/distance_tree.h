@@ -27,7 +27,7 @@ public:
         std::int32_t second = 0;                         ///< Second child; 0 in a leaf.
         std::int32_t parent = -1;                        ///< -1 at the root.
         std::int32_t first_slot = 0;                     ///< The triangles below stand in slots first_slot ..
-        std::int32_t slots = 0;                          ///< .. first_slot + slots.
+        std::int32_t slot_count = 0;                     ///< .. first_slot + slot_count.
 
         [[nodiscard]] bool is_leaf() const { return second == 0; }
     };

@@ -257,9 +257,9 @@ void MotionSearch::split(const Task& task, Visit& visit) {
         push_nearer_last(first, second, visit);
     } else {
         first.triangles = true;
-        first.share = task.share / static_cast<float>(fixed.slots * moving.slots);
-        for (std::int32_t i = fixed.first_slot; i < fixed.first_slot + fixed.slots; ++i) {
-            for (std::int32_t j = moving.first_slot; j < moving.first_slot + moving.slots; ++j) {
+        first.share = task.share / static_cast<float>(fixed.slot_count * moving.slot_count);
+        for (std::int32_t i = fixed.first_slot; i < fixed.first_slot + fixed.slot_count; ++i) {
+            for (std::int32_t j = moving.first_slot; j < moving.first_slot + moving.slot_count; ++j) {
                 first.fixed = i;
                 first.moving = j;
                 tasks_.push_back(first);

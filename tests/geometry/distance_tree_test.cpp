@@ -17,7 +17,7 @@ using Eigen::Vector3d;
 /// Every corner below a node is inside its box, to rounding.
 void expect_boxes_hold(const DistanceTree& tree) {
     for (const auto& node : tree.nodes()) {
-        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slots; ++slot) {
+        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
             for (const Vector3d& p : tree.corners(slot)) {
                 const Vector3d from = (node.axes.transpose() * (p - node.centre)).cwiseAbs();
                 ASSERT_TRUE((from.array() <= node.half.array() + 1e-10).all());
