@@ -51,4 +51,10 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
 
+geometry::Result<std::shared_ptr<const Evaluation>> update(const Job& job, const Evaluation& /*previous*/,
+                                                           const std::filesystem::path& folder,
+                                                           const geometry::Watch& watch) {
+    return evaluate(job, folder, watch);
+}
+
 }  // namespace sillwright::core

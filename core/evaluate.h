@@ -28,4 +28,11 @@ struct Evaluation {
 geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
                                                              const geometry::Watch& watch = {});
 
+/// The same for a job that grew out of one that was computed: what a change has not touched is
+/// taken over (models of bodies, swings of pairs whose bodies and motion are the same). Equal to
+/// evaluate(), number by number.
+geometry::Result<std::shared_ptr<const Evaluation>> update(const Job& job, const Evaluation& previous,
+                                                           const std::filesystem::path& folder,
+                                                           const geometry::Watch& watch = {});
+
 }  // namespace sillwright::core

@@ -31,17 +31,17 @@ QColor colour(SectionRole role) {
     switch (role) {
         case SectionRole::door:
         case SectionRole::door_limit:
-            return looks::k_door;
+            return looks::colours(looks::Tone::light).door;
         case SectionRole::skirt_drawn:
         case SectionRole::skirt_inside:
         case SectionRole::skirt_outside:
-            return looks::k_skirt;
+            return looks::colours(looks::Tone::light).skirt;
         case SectionRole::body:
         case SectionRole::mount_axis:
         case SectionRole::keep_out:
             break;
     }
-    return looks::k_graphite;
+    return looks::colours(looks::Tone::light).graphite;
 }
 
 QPen pen(SectionRole role) {
@@ -152,7 +152,7 @@ public:
     void draw() {
         painter_.save();
         painter_.setRenderHint(QPainter::Antialiasing);
-        painter_.fillRect(sheet_, looks::k_paper);
+        painter_.fillRect(sheet_, looks::colours(looks::Tone::light).paper);
         draw_heading();
         draw_rulers();
         draw_scale_bar();
@@ -173,10 +173,10 @@ private:
 
     void draw_heading() {
         const QRectF band = paper_.adjusted(16.0, 8.0, -16.0, 0.0);
-        painter_.setPen(looks::k_graphite);
+        painter_.setPen(looks::colours(looks::Tone::light).graphite);
         painter_.setFont(looks::font(k_text));
         painter_.drawText(band, Qt::AlignLeft | Qt::AlignTop, QString::fromStdString(picture_.title));
-        painter_.setPen(looks::k_pencil);
+        painter_.setPen(looks::colours(looks::Tone::light).pencil);
         const QString frame = QStringLiteral("up ↑   out →");
         painter_.drawText(band, Qt::AlignRight | Qt::AlignTop, frame);
         const double height = QFontMetricsF(painter_.font()).height();
@@ -185,11 +185,11 @@ private:
 
     void draw_rulers() {
         const double step_mm = round_step_mm(k_least_label_gap, scale_.pixels_per_mm);
-        painter_.setPen(QPen(looks::k_edge, 1.0));
+        painter_.setPen(QPen(looks::colours(looks::Tone::light).edge, 1.0));
         painter_.drawLine(paper_.topLeft(), paper_.bottomLeft());
         painter_.drawLine(paper_.bottomLeft(), paper_.bottomRight());
         painter_.setFont(looks::font(k_small_text));
-        painter_.setPen(QPen(looks::k_pencil, 1.0));
+        painter_.setPen(QPen(looks::colours(looks::Tone::light).pencil, 1.0));
         draw_out_ruler(step_mm);
         draw_up_ruler(step_mm);
     }
@@ -230,10 +230,10 @@ private:
         const double length_mm = round_step_mm(90.0, scale_.pixels_per_mm);
         const double length_px = length_mm * scale_.pixels_per_mm;
         const QPointF from(paper_.left() + 16.0, paper_.bottom() - 14.0);
-        painter_.setPen(QPen(looks::k_graphite, 2.4, Qt::SolidLine, Qt::FlatCap));
+        painter_.setPen(QPen(looks::colours(looks::Tone::light).graphite, 2.4, Qt::SolidLine, Qt::FlatCap));
         painter_.drawLine(from, from + QPointF(length_px, 0.0));
         painter_.setFont(looks::font(k_small_text));
-        painter_.setPen(looks::k_pencil);
+        painter_.setPen(looks::colours(looks::Tone::light).pencil);
         const QString text = number(length_mm) + QStringLiteral(" mm on the paper");
         const QFontMetricsF metrics(painter_.font());
         painter_.drawText(from + QPointF(0.0, -8.0), text);
@@ -248,9 +248,9 @@ private:
         }
         painter_.setBrush(Qt::NoBrush);
         if (line.closed && line.role == SectionRole::keep_out) {
-            painter_.setBrush(QBrush(looks::k_graphite, Qt::BDiagPattern));
+            painter_.setBrush(QBrush(looks::colours(looks::Tone::light).graphite, Qt::BDiagPattern));
         } else if (line.closed && line.role == SectionRole::door) {
-            QColor wash = looks::k_door;
+            QColor wash = looks::colours(looks::Tone::light).door;
             wash.setAlphaF(0.08F);
             painter_.setBrush(wash);
         }
@@ -413,8 +413,8 @@ void SectionDrawing::paintEvent(QPaintEvent* /*event*/) {
         draw_section(painter, rect(), picture_);
         return;
     }
-    painter.fillRect(rect(), looks::k_paper);
-    painter.setPen(looks::k_graphite);
+    painter.fillRect(rect(), looks::colours(looks::Tone::light).paper);
+    painter.setPen(looks::colours(looks::Tone::light).graphite);
     painter.setFont(looks::font(k_text));
     QTextOption option(Qt::AlignCenter);
     option.setWrapMode(QTextOption::WrapAtWordBoundaryOrAnywhere);  // a path may be one long word

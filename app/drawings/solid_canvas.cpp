@@ -45,13 +45,13 @@ Quantity_Color in_kernel(const QColor& colour) {
 QColor colour(SolidRole role) {
     switch (role) {
         case SolidRole::door:
-            return looks::k_door;
+            return looks::colours(looks::Tone::light).door;
         case SolidRole::skirt:
-            return looks::k_skirt;
+            return looks::colours(looks::Tone::light).skirt;
         case SolidRole::body:
             break;
     }
-    return looks::k_graphite.lighter(260);
+    return looks::colours(looks::Tone::light).graphite.lighter(260);
 }
 
 Handle(Poly_Triangulation) in_kernel(const ShadedMesh& mesh) {
@@ -121,7 +121,7 @@ struct SolidCanvas::Viewer : public AIS_ViewController {
         viewer->SetLightOn();
         view = viewer->CreateView();
         view->SetImmediateUpdate(false);
-        view->SetBackgroundColor(in_kernel(looks::k_paper));
+        view->SetBackgroundColor(in_kernel(looks::colours(looks::Tone::light).paper));
         view->ChangeRenderingParams().NbMsaaSamples = 4;
         SetAllowHighlight(false);
     }
@@ -236,8 +236,8 @@ void SolidCanvas::initializeGL() {
 void SolidCanvas::paintGL() {
     if (!viewer_) {
         QPainter painter(this);
-        painter.fillRect(rect(), looks::k_paper);
-        painter.setPen(looks::k_graphite);
+        painter.fillRect(rect(), looks::colours(looks::Tone::light).paper);
+        painter.setPen(looks::colours(looks::Tone::light).graphite);
         painter.setFont(looks::font(16));
         painter.drawText(rect().adjusted(24, 24, -24, -24), Qt::AlignCenter | Qt::TextWordWrap, failure_);
         return;

@@ -82,17 +82,17 @@ QString path_words(const std::filesystem::path& path) {
 
 void set_paper_palette(QWidget* window) {
     QPalette palette = window->palette();
-    palette.setColor(QPalette::Window, looks::k_desk);
-    palette.setColor(QPalette::Base, looks::k_desk);
-    palette.setColor(QPalette::Button, looks::k_paper);
+    palette.setColor(QPalette::Window, looks::colours(looks::Tone::light).desk);
+    palette.setColor(QPalette::Base, looks::colours(looks::Tone::light).desk);
+    palette.setColor(QPalette::Button, looks::colours(looks::Tone::light).paper);
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText}) {
-        palette.setColor(role, looks::k_graphite);
+        palette.setColor(role, looks::colours(looks::Tone::light).graphite);
     }
     for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText}) {
         palette.setColor(QPalette::Disabled, role, QColor(0x8A, 0x84, 0x78));
     }
-    palette.setColor(QPalette::Highlight, looks::k_skirt);
-    palette.setColor(QPalette::HighlightedText, looks::k_paper);
+    palette.setColor(QPalette::Highlight, looks::colours(looks::Tone::light).skirt);
+    palette.setColor(QPalette::HighlightedText, looks::colours(looks::Tone::light).paper);
     window->setPalette(palette);
 }
 
@@ -140,7 +140,7 @@ void MainWindow::make_menus() {
     menuBar()->setStyleSheet(QStringLiteral("QMenuBar { background: %2; }"
                                             "QMenuBar::item { padding: 10px 14px; }"
                                             "QMenuBar::item:selected { background: %1; }")
-                                 .arg(looks::k_edge.name(), looks::k_desk.name()));
+                                 .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).desk.name()));
     QMenu* job = menuBar()->addMenu(tr("&Job"));
     job->setFont(looks::font(k_text));
     QAction* open = job->addAction(tr("&Open…"));

@@ -58,8 +58,8 @@ TEST(SectionDrawing, DrawsEveryBodyInItsColour) {
     const CheckedJob job = invented_job();
     drawing.show_section(job.section_at(geometry::millimetres(350)).value());
     const QImage image = drawing.grab().toImage();
-    EXPECT_EQ(image.pixelColor(image.width() / 3, image.height() / 2), looks::k_paper);
-    for (const QColor& colour : {looks::k_graphite, looks::k_door, looks::k_skirt}) {
+    EXPECT_EQ(image.pixelColor(image.width() / 3, image.height() / 2), looks::colours(looks::Tone::light).paper);
+    for (const QColor& colour : {looks::colours(looks::Tone::light).graphite, looks::colours(looks::Tone::light).door, looks::colours(looks::Tone::light).skirt}) {
         EXPECT_GT(count(image, colour), 100) << colour.name().toStdString();
     }
 }
@@ -68,8 +68,8 @@ TEST(SectionDrawing, ABodyThatIsNotThereIsNotDrawn) {
     SectionDrawing drawing;
     drawing.resize(900, 600);
     drawing.show_section(square(100));
-    EXPECT_EQ(count(drawing.grab().toImage(), looks::k_skirt), 0);
-    EXPECT_EQ(count(drawing.grab().toImage(), looks::k_door), 0);
+    EXPECT_EQ(count(drawing.grab().toImage(), looks::colours(looks::Tone::light).skirt), 0);
+    EXPECT_EQ(count(drawing.grab().toImage(), looks::colours(looks::Tone::light).door), 0);
 }
 
 TEST(SectionDrawing, ASentenceTakesTheSectionsPlace) {
@@ -80,7 +80,7 @@ TEST(SectionDrawing, ASentenceTakesTheSectionsPlace) {
     EXPECT_EQ(drawing.sentence(), "No station is marked.");
     EXPECT_TRUE(drawing.picture().lines.empty());
     EXPECT_EQ(drawing.accessibleDescription(), "No station is marked.");
-    EXPECT_GT(count(drawing.grab().toImage(), looks::k_graphite), 20);
+    EXPECT_GT(count(drawing.grab().toImage(), looks::colours(looks::Tone::light).graphite), 20);
 }
 
 TEST(SectionDrawing, SmallestSizeDoesNotFail) {

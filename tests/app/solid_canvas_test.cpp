@@ -57,11 +57,11 @@ int count_like(const QImage& image, const QColor& colour) {
 
 TEST_F(SolidCanvasOnX11, ShowsDoorAndSkirtOnPaper) {
     const QImage image = picture();
-    EXPECT_GT(count_like(image, looks::k_skirt), 500);
-    EXPECT_GT(count_like(image, looks::k_door), 500);
+    EXPECT_GT(count_like(image, looks::colours(looks::Tone::light).skirt), 500);
+    EXPECT_GT(count_like(image, looks::colours(looks::Tone::light).door), 500);
     const QColor corner = image.pixelColor(2, 2);
-    EXPECT_NEAR(corner.red(), looks::k_paper.red(), 3) << "the colour of paper, not darker";
-    EXPECT_NEAR(corner.blue(), looks::k_paper.blue(), 3);
+    EXPECT_NEAR(corner.red(), looks::colours(looks::Tone::light).paper.red(), 3) << "the colour of paper, not darker";
+    EXPECT_NEAR(corner.blue(), looks::colours(looks::Tone::light).paper.blue(), 3);
 }
 
 TEST_F(SolidCanvasOnX11, TheSliderTurnsTheDoorAndBack) {
@@ -70,7 +70,7 @@ TEST_F(SolidCanvasOnX11, TheSliderTurnsTheDoorAndBack) {
     slider->setValue(600);
     const QImage open = picture();
     EXPECT_NE(open, shut);
-    EXPECT_GT(count_like(open, looks::k_door), 500);
+    EXPECT_GT(count_like(open, looks::colours(looks::Tone::light).door), 500);
     slider->setValue(0);
     EXPECT_EQ(picture(), shut);
 }
@@ -88,19 +88,19 @@ TEST_F(SolidCanvasOnX11, DraggingTurnsThePicture) {
     }
     QTest::mouseRelease(canvas(), Qt::LeftButton, {}, middle + QPoint(80, 30));
     EXPECT_NE(picture(), before);
-    EXPECT_GT(count_like(picture(), looks::k_skirt), 200);
+    EXPECT_GT(count_like(picture(), looks::colours(looks::Tone::light).skirt), 200);
 }
 
 TEST_F(SolidCanvasOnX11, SurvivesAnotherSizeAndAnotherWindow) {
     window_.resize(500, 700);
     QApplication::processEvents();
-    EXPECT_GT(count_like(picture(), looks::k_skirt), 200);
+    EXPECT_GT(count_like(picture(), looks::colours(looks::Tone::light).skirt), 200);
     QMainWindow other;
     other.setCentralWidget(view_);
     other.resize(700, 400);
     other.show();
     ASSERT_TRUE(QTest::qWaitForWindowExposed(&other));
-    EXPECT_GT(count_like(picture(), looks::k_skirt), 200);
+    EXPECT_GT(count_like(picture(), looks::colours(looks::Tone::light).skirt), 200);
     window_.setCentralWidget(view_);
 }
 
@@ -109,10 +109,10 @@ TEST_F(SolidCanvasOnX11, AnotherJobReplacesTheFirst) {
     skirt_only.bodies.erase(skirt_only.bodies.begin(), skirt_only.bodies.begin() + 2);
     skirt_only.doors.clear();
     view_->show_scene(skirt_only);
-    EXPECT_EQ(count_like(picture(), looks::k_door), 0);
-    EXPECT_GT(count_like(picture(), looks::k_skirt), 500);
+    EXPECT_EQ(count_like(picture(), looks::colours(looks::Tone::light).door), 0);
+    EXPECT_GT(count_like(picture(), looks::colours(looks::Tone::light).skirt), 500);
     view_->show_scene({});
-    EXPECT_EQ(count_like(picture(), looks::k_skirt), 0);
+    EXPECT_EQ(count_like(picture(), looks::colours(looks::Tone::light).skirt), 0);
 }
 
 }  // namespace

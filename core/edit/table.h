@@ -1,0 +1,36 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "core/edit/edit.h"
+
+namespace sillwright::core {
+
+/// A list of a job as rows and columns of text, as it is typed and pasted.
+enum class Table { mounts, stations, doors, keep_outs };
+
+struct TableColumn {
+    std::string name;  ///< "along", "hole", "grip, least"
+    std::string help;  ///< What may be written there, in one sentence.
+};
+
+const std::vector<TableColumn>& columns(Table table);
+std::size_t row_count(const Job& job, Table table);
+/// Empty for what is not measured. Precondition: row and column are there.
+std::string cell(const Job& job, Table table, std::size_t row, std::size_t column);
+
+/// One cell written anew; empty text means not measured.
+/// Errors: invalid_argument, with the column's name and what would be right; as checked_edit.
+geometry::Result<Edit> write_cell(const Job& job, Table table, std::size_t row, std::size_t column,
+                                  const std::string& text);
+/// Lines of cells (parted by tabs or semicolons, as a spreadsheet copies them) written from a
+/// cell on, to the right and down; lines beyond the last row make new rows.
+/// Errors: as write_cell, led by the line's number; then nothing is written at all.
+geometry::Result<Edit> paste(const Job& job, Table table, std::size_t row, std::size_t column, const std::string& text);
+/// A new last row with a free name and nothing measured but what it cannot be without.
+geometry::Result<Edit> add_row(const Job& job, Table table);
+geometry::Result<Edit> delete_rows(const Job& job, Table table, const std::vector<std::size_t>& rows);
+
+}  // namespace sillwright::core
