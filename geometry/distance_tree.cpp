@@ -106,6 +106,23 @@ Matrix3d box_axes(const Moments& m) {
     return axes;
 }
 
+/// Axes across the largest of some triangles, along its first side; `old` if none has an area.
+Matrix3d axes_of_largest(std::span<const Corners> triangles, const Matrix3d& old) {
+    Matrix3d axes = old;
+    double largest = 0.0;
+    for (const Corners& t : triangles) {
+        const Vector3d side = t[1] - t[0];
+        const Vector3d normal = side.cross(t[2] - t[0]);
+        if (const double area = normal.norm(); area > largest) {
+            largest = area;
+            const Vector3d third = normal / area;
+            const Vector3d first = side.normalized();
+            axes << first, third.cross(first), third;
+        }
+    }
+    return axes;
+}
+
 /// A triangle as the tree's halving sees it.
 struct Facet {
     Vector3d middle;
@@ -329,7 +346,12 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
             continue;
         }
         Node& node = nodes_[static_cast<std::size_t>(i)];
-        if (axes == Axes::turned && node.slot_count <= k_turn_axes) {
+        if (axes == Axes::of_leaves) {
+            if (node.is_leaf()) {
+                node.axes = axes_of_largest(
+                    {corners_.data() + node.first_slot, static_cast<std::size_t>(node.slot_count)}, node.axes);
+            }
+        } else if (node.slot_count <= k_turn_axes) {
             Moments sum;
             for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
                 sum.add(moments_of(corners(slot), node.centre, 1e-12 * std::max(1.0, greatest_coordinate_)));

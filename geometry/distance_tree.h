@@ -40,10 +40,11 @@ public:
     /// same triangles as the one that was built from; boxes above them are fitted
     /// again. Repeated edits loosen the upper boxes, never make them wrong.
     /// Precondition: same number of triangles, indices in range, finite points.
-    /// `axes`: whether small boxes are turned to lie across their new faces, which costs most of
-    /// the time; kept as they are the boxes are right too, only larger where faces have turned.
-    enum class Axes { turned, kept };
-    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes = Axes::turned);
+    /// `axes`: which boxes are turned to lie across their new faces. All small ones, which costs most of
+    /// the time; or only the leaves, by one of their triangles: boxes above are right too, only
+    /// larger where faces have turned much.
+    enum class Axes { of_small, of_leaves };
+    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes = Axes::of_small);
 
     [[nodiscard]] const std::vector<Node>& nodes() const { return nodes_; }
     /// Corners of the triangle in a slot.
