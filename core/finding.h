@@ -47,6 +47,9 @@ struct Mend {
     std::optional<double> proven_margin;  ///< In the finding's unit, recomputed.
 };
 
+/// Whether mends are looked for where something falls short: that takes most of the time then.
+enum class Mends { leave, look_for };
+
 /// Opening angles of a door between which it touches, or may touch.
 struct AngleRange {
     geometry::Angle from, to;
