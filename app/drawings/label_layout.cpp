@@ -6,6 +6,7 @@
 #include <iterator>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <utility>
 
 namespace sillwright::app {
@@ -38,9 +39,16 @@ QRectF box_towards(const QPointF& at, const QSizeF& size, double angle, double d
     return {centre.x() - size.width() / 2.0, centre.y() - size.height() / 2.0, size.width(), size.height()};
 }
 
+/// Cheaper than `crosses`: false where the line's bounds miss the box.
+bool may_cross(const QLineF& line, const QRectF& box) {
+    return std::min(line.x1(), line.x2()) <= box.right() && std::max(line.x1(), line.x2()) >= box.left() &&
+           std::min(line.y1(), line.y2()) <= box.bottom() && std::max(line.y1(), line.y2()) >= box.top();
+}
+
 int count_crossed(const std::vector<QLineF>& lines, const QRectF& box) {
-    return static_cast<int>(
-        std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) { return crosses(line, box); }));
+    return static_cast<int>(std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) {
+        return may_cross(line, box) && crosses(line, box);
+    }));
 }
 
 /// What a place costs; 0 if it is free.
@@ -73,20 +81,35 @@ std::vector<QLineF> lines_near(const LabelWish& wish, const std::vector<QLineF>&
     }
     std::vector<QLineF> near;
     std::copy_if(lines.begin(), lines.end(), std::back_inserter(near),
-                 [&](const QLineF& line) { return crosses(line, reach); });
+                 [&](const QLineF& line) { return may_cross(line, reach); });
     return near;
+}
+
+/// The place that was held, if it is still free.
+std::optional<LabelPlace> held_place(const LabelWish& wish, const std::vector<LabelPlace>& taken,
+                                     const std::vector<QLineF>& lines, const QRectF& sheet) {
+    if (!wish.held || wish.held->at >= wish.at.size()) {
+        return std::nullopt;
+    }
+    const QPointF at = wish.at[wish.held->at];
+    const LabelPlace place{QRectF(at + wish.held->offset, wish.size), at, wish.held->far, wish.held->at};
+    return cost(place, taken, lines, sheet) == 0 ? std::optional(place) : std::nullopt;
 }
 
 LabelPlace best_place(const LabelWish& wish, const std::vector<LabelPlace>& taken, const std::vector<QLineF>& lines,
                       const QRectF& sheet) {
+    if (const auto held = held_place(wish, taken, lines, sheet)) {
+        return *held;
+    }
     const std::vector<QLineF> near = lines_near(wish, lines);
     LabelPlace best;
     int least = std::numeric_limits<int>::max();
     for (const double distance : k_distances) {
-        for (const QPointF& at : wish.at) {
+        for (std::size_t number = 0; number < wish.at.size(); ++number) {
+            const QPointF at = wish.at[number];
             for (int i = 0; i < k_directions && least > 0; ++i) {
                 const double angle = 2.0 * std::numbers::pi * i / k_directions;
-                const LabelPlace place{box_towards(at, wish.size, angle, distance), at, distance > k_far};
+                const LabelPlace place{box_towards(at, wish.size, angle, distance), at, distance > k_far, number};
                 const int sum = cost(place, taken, near, sheet);
                 if (sum < least) {
                     least = sum;

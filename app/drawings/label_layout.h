@@ -4,6 +4,8 @@
 #include <QPointF>
 #include <QRectF>
 #include <QSizeF>
+#include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace sillwright::app {
@@ -13,6 +15,13 @@ namespace sillwright::app {
 struct LabelWish {
     std::vector<QPointF> at;
     QSizeF size;
+    /// Where it stood when it was placed last: text that need not move stays.
+    struct Held {
+        std::size_t at = 0;  ///< Which of the points.
+        QPointF offset;      ///< From the point to the box's upper left corner.
+        bool far = false;
+    };
+    std::optional<Held> held{};
 };
 
 /// Where it stands, and the point that it names; `far` asks for a thin line
@@ -21,6 +30,9 @@ struct LabelPlace {
     QRectF box;
     QPointF at;
     bool far = false;
+    std::size_t number = 0;  ///< Of the point among the wish's.
+
+    [[nodiscard]] LabelWish::Held held() const { return {number, box.topLeft() - at, far}; }
 };
 
 /// Places labels one after the other round their points, nearest first, so that
@@ -28,6 +40,7 @@ struct LabelPlace {
 /// crosses a line or a label.
 ///
 /// Units and frame: pixels of the sheet, y down.
+/// A label that was held stays where it was beside its point as long as that place is free.
 /// Where no place is free the one that crosses least is taken, so every wish
 ///   has a place, in the order of the wishes. Touching counts as crossing.
 std::vector<LabelPlace> place_labels(const std::vector<LabelWish>& wishes, const std::vector<QLineF>& lines,
