@@ -46,9 +46,8 @@ bool may_cross(const QLineF& line, const QRectF& box) {
 }
 
 int count_crossed(const std::vector<QLineF>& lines, const QRectF& box) {
-    return static_cast<int>(std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) {
-        return may_cross(line, box) && crosses(line, box);
-    }));
+    return static_cast<int>(std::count_if(
+        lines.begin(), lines.end(), [&](const QLineF& line) { return may_cross(line, box) && crosses(line, box); }));
 }
 
 /// What a place costs; 0 if it is free.

@@ -124,10 +124,9 @@ void draw_words(QPainter& painter, const Magnifier& magnifier, const SectionGap&
 Magnifier place_magnifier(const SectionGap& gap, const SectionScale& scale, const QRectF& field,
                           const std::vector<QLineF>& lines, const std::vector<QRectF>& taken) {
     Magnifier best;
-    best.radius =
-        std::clamp(k_part_of_field * std::min(field.width(), field.height()), k_least_radius, k_most_radius);
-    const QRectF places = field.adjusted(best.radius + k_air, best.radius + k_air, -best.radius - k_air,
-                                         -best.radius - k_air);
+    best.radius = std::clamp(k_part_of_field * std::min(field.width(), field.height()), k_least_radius, k_most_radius);
+    const QRectF places =
+        field.adjusted(best.radius + k_air, best.radius + k_air, -best.radius - k_air, -best.radius - k_air);
     best.scale.pixels_per_mm = scale.pixels_per_mm * larger_by(gap, scale, best.radius);
     const QPointF at = middle(gap, scale);
     best.centre = places.center();

@@ -17,9 +17,7 @@ struct Magnifier {
     double radius = 0.0;
     SectionScale scale;  ///< Of the inset, with the gap's middle at its centre.
 
-    [[nodiscard]] QRectF box() const {
-        return {centre.x() - radius, centre.y() - radius, 2.0 * radius, 2.0 * radius};
-    }
+    [[nodiscard]] QRectF box() const { return {centre.x() - radius, centre.y() - radius, 2.0 * radius, 2.0 * radius}; }
 };
 
 /// Where it covers nothing, or the least, of `lines`, inside `field`; near the gap rather than far.

@@ -8,6 +8,7 @@
 #include <QWheelEvent>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "app/drawings/number_field.h"
@@ -71,7 +72,8 @@ Item line_item_at(const SectionPicture& picture, const QPointF& p, const Section
 
 Item mount_at(const SectionPicture& picture, const QPointF& p, const SectionScale& scale) {
     for (const SectionPoint& point : picture.points) {
-        if (point.item.kind == Item::Kind::mount && QLineF(p, scale.on_sheet(point.at_mm)).length() < k_reach_of_point) {
+        if (point.item.kind == Item::Kind::mount &&
+            QLineF(p, scale.on_sheet(point.at_mm)).length() < k_reach_of_point) {
             return point.item;
         }
     }
@@ -79,7 +81,8 @@ Item mount_at(const SectionPicture& picture, const QPointF& p, const SectionScal
 }
 
 bool begins_number(const QString& text) {
-    return text.size() == 1 && (text[0].isDigit() || text == "." || text == "," || text == "-" || text == QChar(0x2212));
+    return text.size() == 1 &&
+           (text[0].isDigit() || text == "." || text == "," || text == "-" || text == QChar(0x2212));
 }
 
 }  // namespace
@@ -300,8 +303,15 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     painter.setRenderHint(QPainter::Antialiasing);
     draw_ground(painter, on, picture_, scale_, colours());
     painter.end();
-    ground_ = {std::move(pixels), ground_surroundings(on, picture_, scale_), picture_.under, scale_, size(), tone(),
-               picture_.unit,     picture_.stale,                           on.two_lines};
+    ground_ = {std::move(pixels),
+               ground_surroundings(on, picture_, scale_),
+               picture_.under,
+               scale_,
+               size(),
+               tone(),
+               picture_.unit,
+               picture_.stale,
+               on.two_lines};
     return ground_;
 }
 
@@ -322,8 +332,8 @@ void SectionDrawing::draw_hand(QPainter& painter, const SectionSheet& sheet) con
         painter.setClipping(false);
     }
     draw_corner_words(painter, sheet, hover_words(), colours());
-    if (!fault_.isEmpty()) {
-        app::draw_fault(painter, sheet, fault_, tone());
+    if (!said_.isEmpty()) {
+        draw_said(painter, sheet, said_, colours());
     }
 }
 
@@ -333,7 +343,8 @@ QString SectionDrawing::hover_words() const {
     }
     const Vector2d at_mm = from_paper(*pointer_);
     const auto words = [this](double mm) {
-        return QString::fromStdString(short_number(geometry::millimetres(mm), picture_.unit)).replace('-', QChar(0x2212));
+        return QString::fromStdString(short_number(geometry::millimetres(mm), picture_.unit))
+            .replace('-', QChar(0x2212));
     };
     QString text = tr("out %1 · up %2").arg(words(at_mm.x()), words(at_mm.y()));
     const Item item = item_at(*pointer_);
@@ -407,7 +418,7 @@ void SectionDrawing::mousePressEvent(QMouseEvent* event) {
     if (!on.paper.contains(at)) {
         if (const SectionNode* held = chosen_node()) {
             const bool radius = corner_of(*held) && radius_box(on).contains(at);
-            const NodeNumber which = radius                  ? NodeNumber::radius
+            const NodeNumber which = radius                     ? NodeNumber::radius
                                      : at.x() < on.paper.left() ? NodeNumber::up
                                                                 : NodeNumber::out;
             if (fix_number()) {
@@ -692,10 +703,8 @@ void SectionDrawing::begin_typing(NodeNumber which, const QString& text, bool se
     for (NumberField* number : fields_) {
         number->hide();
     }
-    const SectionNumber& now = which == NodeNumber::out  ? held->out
-                               : which == NodeNumber::up ? held->up
-                                                         : held->radius;
-    fault_.clear();
+    const SectionNumber& now = which == NodeNumber::out ? held->out : which == NodeNumber::up ? held->up : held->radius;
+    said_.clear();
     typing_ = which;
     field(which)->begin(text.isEmpty() ? QString::fromStdString(now.text) : text, number_box(which), select);
     update();
@@ -710,19 +719,14 @@ bool SectionDrawing::fix_number() {
     if (!typed.isModified() && typed.hasSelectedText()) {
         return true;  // Nothing was written.
     }
-    fault_.clear();
+    said_.clear();
     const NodeNumber which = *typing_;
     emit number_typed(held->id, which, typed.text());
-    return fault_.isEmpty();
+    return said_.isEmpty();
 }
 
-void SectionDrawing::number_taken() {
-    fault_.clear();
-    update();
-}
-
-void SectionDrawing::number_refused(const QString& sentence) {
-    fault_ = sentence;
+void SectionDrawing::say(const QString& sentence) {
+    said_ = sentence;
     if (typing_) {
         field(*typing_)->setAccessibleDescription(sentence);
     }
@@ -730,11 +734,11 @@ void SectionDrawing::number_refused(const QString& sentence) {
 }
 
 void SectionDrawing::end_typing() {
+    said_.clear();
     if (!typing_) {
         return;
     }
     typing_.reset();
-    fault_.clear();
     bool had_focus = false;
     for (NumberField* number : fields_) {
         had_focus = had_focus || number->hasFocus();

@@ -45,9 +45,11 @@ public:
     void set_hand(Hand hand);
     [[nodiscard]] Hand hand() const { return hand_; }
 
-    /// The number that was typed is taken, or not and why.
-    void number_taken();
-    void number_refused(const QString& sentence);
+    /// A sentence on the paper until the hand does something else; while a number is being written it is
+    /// why that was not taken.
+    void say(const QString& sentence);
+    /// Begins to write a number of the chosen node at the paper's edge.
+    void type_number(core::NodeNumber which) { begin_typing(which, {}, true); }
 
     void draw(QPainter& painter, const QSizeF& sheet) const override;
     [[nodiscard]] QString title() const override;
@@ -158,7 +160,7 @@ private:
 
     std::array<NumberField*, 3> fields_{};
     std::optional<core::NodeNumber> typing_;
-    QString fault_;
+    QString said_;
     QPushButton* tag_;
 
     mutable Ground ground_;

@@ -122,7 +122,8 @@ QRectF out_box(const SectionSheet& sheet, const SectionNode& node, const Section
 QRectF up_box(const SectionSheet& sheet, const SectionNode& node, const SectionScale& scale) {
     const double top = std::clamp(scale.on_sheet(node.at_mm).y() - 0.5 * k_number_box.height(), sheet.paper.top(),
                                   std::max(sheet.paper.top(), sheet.paper.bottom() - k_number_box.height()));
-    return {sheet.sheet.left() + 1.0, top, std::min(k_number_box.width(), sheet.paper.left() - 2.0), k_number_box.height()};
+    return {sheet.sheet.left() + 1.0, top, std::min(k_number_box.width(), sheet.paper.left() - 2.0),
+            k_number_box.height()};
 }
 
 QRectF radius_box(const SectionSheet& sheet) {
@@ -179,16 +180,16 @@ void draw_corner_words(QPainter& painter, const SectionSheet& sheet, const QStri
                      metrics.elidedText(words, Qt::ElideRight, width - 16.0));
 }
 
-void draw_fault(QPainter& painter, const SectionSheet& sheet, const QString& sentence, looks::Tone tone) {
+void draw_said(QPainter& painter, const SectionSheet& sheet, const QString& sentence, const looks::Colours& colours) {
     painter.setFont(looks::font(looks::k_text));
     const QFontMetricsF metrics(painter.font());
     const QRectF room = sheet.field.adjusted(16.0, 0.0, -16.0, 0.0);
     QRectF box = metrics.boundingRect(room, Qt::TextWordWrap, sentence).adjusted(-8.0, -4.0, 8.0, 4.0);
     box.moveBottomLeft(sheet.paper.bottomLeft() + QPointF(8.0, -8.0));
-    painter.setPen(QPen(looks::text_colour(core::State::falls_short, tone), 1.6));
-    painter.setBrush(looks::colours(tone).paper);
+    painter.setPen(QPen(colours.pencil, 1.6));
+    painter.setBrush(colours.paper);
     painter.drawRoundedRect(box, 4.0, 4.0);
-    painter.setPen(looks::colours(tone).graphite);
+    painter.setPen(colours.graphite);
     painter.drawText(box, Qt::AlignCenter | Qt::TextWordWrap, sentence);
 }
 

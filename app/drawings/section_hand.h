@@ -52,7 +52,7 @@ void draw_landing(QPainter& painter, const SectionLanding& landing, const Sectio
                   const looks::Colours& colours);
 void draw_corner_words(QPainter& painter, const SectionSheet& sheet, const QString& words,
                        const looks::Colours& colours);
-/// Why a typed number was not taken, above the lower ruler.
-void draw_fault(QPainter& painter, const SectionSheet& sheet, const QString& sentence, looks::Tone tone);
+/// A sentence above the lower ruler.
+void draw_said(QPainter& painter, const SectionSheet& sheet, const QString& sentence, const looks::Colours& colours);
 
 }  // namespace sillwright::app

@@ -224,10 +224,11 @@ SectionSurroundings surroundings_of(const SectionPicture& picture, const Section
         const QPointF at = scale.on_sheet(point.at_mm);
         if (!point.name.empty() && field.contains(at)) {
             const QString text = QString::fromStdString(point.name);
-            around.labels.push_back({QStringLiteral("%1 %2").arg(static_cast<int>(point.role)).arg(text.section('\n', 0, 0)),
-                                     text,
-                                     {at},
-                                     point.role});
+            around.labels.push_back(
+                {QStringLiteral("%1 %2").arg(static_cast<int>(point.role)).arg(text.section('\n', 0, 0)),
+                 text,
+                 {at},
+                 point.role});
         }
     }
     for (const SectionLine& line : picture.lines) {
@@ -242,8 +243,8 @@ SectionSurroundings surroundings_of(const SectionPicture& picture, const Section
         if (!places.empty()) {
             const QString text = QString::fromStdString(line.name);
             const QString key = QString::fromStdString(line.item ? line.item.id : line.name);
-            around.labels.push_back(
-                {QStringLiteral("line %1 %2").arg(static_cast<int>(line.role)).arg(key), text, std::move(places), line.role});
+            around.labels.push_back({QStringLiteral("line %1 %2").arg(static_cast<int>(line.role)).arg(key), text,
+                                     std::move(places), line.role});
         }
     }
     return around;

@@ -72,8 +72,8 @@ struct SectionDimension {
 /// The gap to a door, and the points that it is between.
 struct SectionGap {
     Eigen::Vector2d on_part_mm = Eigen::Vector2d::Zero(), on_other_mm = Eigen::Vector2d::Zero();
-    std::string number;  ///< "1.9 mm"
-    std::string words;   ///< "needs 4.0 · falls short"
+    std::string number;                ///< "1.9 mm"
+    std::string words;                 ///< "needs 4.0 · falls short"
     std::optional<core::State> state;  ///< None for a distance of this section alone, which no finding judges.
     bool small = false;                ///< Worth a magnifier.
     Item item{};

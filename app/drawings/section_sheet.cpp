@@ -167,7 +167,8 @@ private:
         for (std::size_t i = 0; i < places.size(); ++i) {
             const SectionLabel& label = around_.labels[i];
             memory_.labels[label.key] = places[i].held();
-            const bool pale = picture_.stale && (label.role == SectionRole::door || label.role == SectionRole::door_limit);
+            const bool pale =
+                picture_.stale && (label.role == SectionRole::door || label.role == SectionRole::door_limit);
             painter_.setOpacity(pale ? k_pale : 1.0);
             painter_.setPen(QPen(ink_of(label.role, colours_), 0.8));
             if (places[i].far) {

@@ -47,7 +47,8 @@ bool is_here(const Finding& finding, Length along, const std::map<std::string, A
 SectionGap gap_of(const Finding& finding, core::BareUnit unit) {
     const auto in_section = [](const Eigen::Vector3d& p_mm) { return Vector2d(p_mm.y(), p_mm.z()); };
     const auto words = [unit](double mm) { return short_number(geometry::millimetres(mm), unit); };
-    SectionGap gap{in_section(*finding.place.on_part_mm), in_section(*finding.place.on_other_mm), {}, {}, {}, false, {}};
+    SectionGap gap{
+        in_section(*finding.place.on_part_mm), in_section(*finding.place.on_other_mm), {}, {}, {}, false, {}};
     gap.number = words(*finding.found) + " " + unit_word(unit);
     if (finding.required) {
         gap.words = "needs " + words(*finding.required) + "\n";
@@ -60,7 +61,8 @@ SectionGap gap_of(const Finding& finding, core::BareUnit unit) {
 }
 
 /// The nearest points of two straights that do not cross.
-void take_nearer(const Vector2d& p, const Vector2d& a, const Vector2d& b, bool p_on_part, double& least, SectionGap& gap) {
+void take_nearer(const Vector2d& p, const Vector2d& a, const Vector2d& b, bool p_on_part, double& least,
+                 SectionGap& gap) {
     const Vector2d run = b - a;
     const double length2 = run.squaredNorm();
     const double share = length2 > 0.0 ? std::clamp((p - a).dot(run) / length2, 0.0, 1.0) : 0.0;
@@ -80,9 +82,7 @@ struct Box {
         low = low.cwiseMin(p);
         high = high.cwiseMax(p);
     }
-    [[nodiscard]] double distance(const Vector2d& p) const {
-        return (low - p).cwiseMax(p - high).cwiseMax(0.0).norm();
-    }
+    [[nodiscard]] double distance(const Vector2d& p) const { return (low - p).cwiseMax(p - high).cwiseMax(0.0).norm(); }
 };
 
 Box box_of(const SectionLine& line) {

@@ -35,8 +35,8 @@ std::string how_far(const core::Job& job, Length rearward) {
 }
 
 std::string kind_words(const core::Job& job, const Mount& mount) {
-    const std::string kind = mount.kind == core::MountKind::stud  ? "stud"
-                             : mount.kind == core::MountKind::nut ? "nut"
+    const std::string kind = mount.kind == core::MountKind::stud    ? "stud"
+                             : mount.kind == core::MountKind::nut   ? "nut"
                              : mount.shape == core::HoleShape::slot ? "slot"
                                                                     : "hole";
     if (!mount.size) {
@@ -72,11 +72,8 @@ void add_mount(SectionPicture& picture, const core::Job& job, const Mount& mount
     const Vector2d seat(at.y(), at.z());
     const Vector2d axis(mount.axis.y(), mount.axis.z());
     const Item item{Item::Kind::mount, mount.name};
-    picture.lines.push_back({SectionRole::mount_axis,
-                             {seat - k_axis_behind_mm * axis, seat + k_axis_ahead_mm * axis},
-                             false,
-                             "",
-                             item});
+    picture.lines.push_back(
+        {SectionRole::mount_axis, {seat - k_axis_behind_mm * axis, seat + k_axis_ahead_mm * axis}, false, "", item});
     std::string words = mount.name + how_far(job, rearward) + "\n" + kind_words(job, mount);
     if (findings != nullptr) {
         const std::string grip = grip_words(job, mount, *findings);

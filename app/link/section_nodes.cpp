@@ -106,8 +106,8 @@ void add_ticks(SectionPicture& picture, const geometry::Loft& loft, const geomet
         const geometry::Segment& segment = line.segments[nearest.segment];
         const Vector2d run = geometry::direction_at(segment, geometry::nearest_fraction(segment, nearest.p_mm));
         const std::string& name = loft.names()[i];
-        picture.points.push_back({role, nearest.p_mm, named ? name : "", Vector2d(-run.y(), run.x()),
-                                  item_of(node_named(section, name))});
+        picture.points.push_back(
+            {role, nearest.p_mm, named ? name : "", Vector2d(-run.y(), run.x()), item_of(node_named(section, name))});
     }
 }
 

@@ -88,7 +88,8 @@ public:
             return add_doors_without_results();
         }
         for (std::size_t i = 0; i < source_.results->car.doors.size(); ++i) {
-            if (const Status door = add_shut_door(source_.results->job.doors[i], source_.results->car.doors[i]); !door) {
+            if (const Status door = add_shut_door(source_.results->job.doors[i], source_.results->car.doors[i]);
+                !door) {
                 return door;
             }
         }
@@ -191,8 +192,7 @@ private:
     [[nodiscard]] Result<LoftAtHand> loft_at_hand(DrawnId id) const {
         if (source_.current && id.kind != DrawnId::Kind::door_body) {
             const core::CarModel& car = source_.results->car;
-            const std::optional<Loft>& there =
-                id.kind == DrawnId::Kind::body ? car.body : car.pieces.at(id.index).line;
+            const std::optional<Loft>& there = id.kind == DrawnId::Kind::body ? car.body : car.pieces.at(id.index).line;
             if (there) {
                 return LoftAtHand(&*there);
             }
@@ -278,8 +278,8 @@ private:
             if (part == nullptr) {
                 continue;  // It lacks something, which a finding says.
             }
-            const Stroke stroke{open ? SectionRole::door_shut : SectionRole::door,
-                                open ? "" : name_of(door, body.name), item_of(door)};
+            const Stroke stroke{open ? SectionRole::door_shut : SectionRole::door, open ? "" : name_of(door, body.name),
+                                item_of(door)};
             // The drawn section itself, where nothing was taken off it.
             if (part->body.ring && body.closed) {
                 if (const Status added = add_drawn_door(door, body, stroke); !added) {

@@ -25,9 +25,9 @@ geometry::Result<SectionPicture> section_of_job(const core::Evaluation& evaluati
 
 /// What a section is made from while somebody works on a job.
 struct SectionSource {
-    const core::Job& job;                             ///< As it is now.
-    const core::Evaluation* results = nullptr;        ///< Null before the first.
-    bool current = false;                             ///< Whether they are of `job`.
+    const core::Job& job;                       ///< As it is now.
+    const core::Evaluation* results = nullptr;  ///< Null before the first.
+    bool current = false;                       ///< Whether they are of `job`.
     geometry::Length along{};
     const std::map<std::string, geometry::Angle>& openings;
 };

@@ -31,8 +31,8 @@ struct Stroke {
 geometry::Status add_profile(SectionPicture& picture, const geometry::Profile& profile, const Stroke& stroke);
 
 /// The cut at `along` of a mesh that stands at `pose`.
-void add_cut(SectionPicture& picture, const geometry::Mesh& mesh, geometry::Length along,
-             const Eigen::Isometry3d& pose, const Stroke& stroke);
+void add_cut(SectionPicture& picture, const geometry::Mesh& mesh, geometry::Length along, const Eigen::Isometry3d& pose,
+             const Stroke& stroke);
 
 /// A keep-out's box, if it reaches to `along`.
 void add_keep_out(SectionPicture& picture, const core::KeepOut& keep_out, geometry::Length along);
