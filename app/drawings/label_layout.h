@@ -20,6 +20,7 @@ struct LabelWish {
         std::size_t at = 0;  ///< Which of the points.
         QPointF offset;      ///< From the point to the box's upper left corner.
         bool far = false;
+        int cost = 0;  ///< What it crossed there.
     };
     std::optional<Held> held{};
 };
@@ -31,8 +32,13 @@ struct LabelPlace {
     QPointF at;
     bool far = false;
     std::size_t number = 0;  ///< Of the point among the wish's.
+    int cost = 0;            ///< 0 where it touches nothing; grows with what it and its leader cross.
 
-    [[nodiscard]] LabelWish::Held held() const { return {number, box.topLeft() - at, far}; }
+    /// Whether the text stands on another text, beyond the sheet or on a line: where a text that can be
+    /// done without is left out.
+    [[nodiscard]] bool covers_text() const;
+    [[nodiscard]] bool covers_line() const;
+    [[nodiscard]] LabelWish::Held held() const { return {number, box.topLeft() - at, far, cost}; }
 };
 
 /// Places labels one after the other round their points, nearest first, so that
@@ -40,7 +46,7 @@ struct LabelPlace {
 /// crosses a line or a label.
 ///
 /// Units and frame: pixels of the sheet, y down.
-/// A label that was held stays where it was beside its point as long as that place is free.
+/// A label that was held stays where it was beside its point as long as it crosses no more there.
 /// Where no place is free the one that crosses least is taken, so every wish
 ///   has a place, in the order of the wishes. Touching counts as crossing.
 std::vector<LabelPlace> place_labels(const std::vector<LabelWish>& wishes, const std::vector<QLineF>& lines,

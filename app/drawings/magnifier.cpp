@@ -22,6 +22,7 @@ constexpr double k_gap_part = 0.35;
 constexpr double k_least_larger = 2.0;
 constexpr double k_most_larger = 40.0;
 constexpr double k_step_px = 24.0;  ///< Between the places that are tried.
+constexpr double k_least_spot = 10.0;
 constexpr double k_air = 10.0;
 /// Covering a line is as bad as standing this much further off, pixels.
 constexpr double k_cost_of_line = 60.0;
@@ -145,6 +146,10 @@ Magnifier place_magnifier(const SectionGap& gap, const SectionScale& scale, cons
     return moved_to(best, gap);
 }
 
+double spot_radius(const Magnifier& magnifier, const SectionScale& scale) {
+    return std::max(k_least_spot, magnifier.radius * scale.pixels_per_mm / magnifier.scale.pixels_per_mm);
+}
+
 Magnifier moved_to(Magnifier magnifier, const SectionGap& gap) {
     const Eigen::Vector2d middle_mm = 0.5 * (gap.on_part_mm + gap.on_other_mm);
     const double scale = magnifier.scale.pixels_per_mm;
@@ -161,7 +166,7 @@ void draw_magnifier(QPainter& painter, const Magnifier& magnifier, const Section
     const looks::Colours& colours = looks::colours(tone);
     const SectionGap& gap = *picture.gap;
     const QPointF at = middle(gap, scale);
-    const double around = std::max(10.0, magnifier.radius * scale.pixels_per_mm / magnifier.scale.pixels_per_mm);
+    const double around = spot_radius(magnifier, scale);
     painter.save();
     painter.setPen(QPen(colours.graphite, 1.2));
     painter.setBrush(Qt::NoBrush);

@@ -25,6 +25,9 @@ struct Magnifier {
 Magnifier place_magnifier(const SectionGap& gap, const SectionScale& scale, const QRectF& field,
                           const std::vector<QLineF>& lines, const std::vector<QRectF>& taken);
 
+/// Radius of the ring round what it shows, on the sheet.
+double spot_radius(const Magnifier& magnifier, const SectionScale& scale);
+
 /// The same for a gap that has moved, where it stands already.
 Magnifier moved_to(Magnifier magnifier, const SectionGap& gap);
 

@@ -137,7 +137,7 @@ QPen pen_of(SectionRole role, const looks::Colours& colours) {
             break;
         case SectionRole::neighbour: {
             QColor thin = colours.skirt;
-            thin.setAlphaF(0.45F);
+            thin.setAlphaF(0.6F);
             pen.setColor(thin);
             pen.setWidthF(1.0);
             break;

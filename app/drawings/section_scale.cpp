@@ -12,22 +12,21 @@ constexpr double k_door_shown_mm = 30.0;
 constexpr double k_least_pixels_per_mm = 0.2;
 constexpr double k_most_pixels_per_mm = 100.0;
 
-bool of_a_door(const SectionLine& line) {
-    return line.role == SectionRole::door || line.role == SectionRole::door_shut ||
-           line.role == SectionRole::door_limit;
+bool of_a_door(SectionRole role) {
+    return role == SectionRole::door || role == SectionRole::door_shut || role == SectionRole::door_limit;
 }
 
 void extend(const SectionPicture& picture, Eigen::AlignedBox2d& still, Eigen::AlignedBox2d& doors) {
     for (const SectionLine& line : picture.lines) {
         for (const Eigen::Vector2d& p_mm : line.points_mm) {
-            (of_a_door(line) ? doors : still).extend(p_mm);
+            (of_a_door(line.role) ? doors : still).extend(p_mm);
         }
     }
     for (const SectionPoint& point : picture.points) {
-        still.extend(point.at_mm);
+        (of_a_door(point.role) ? doors : still).extend(point.at_mm);
     }
     for (const SectionNode& node : picture.nodes) {
-        still.extend(node.at_mm);
+        (of_a_door(node.role) ? doors : still).extend(node.at_mm);
     }
     if (picture.under) {
         extend(*picture.under, still, doors);

@@ -74,8 +74,12 @@ public:
           around_{surroundings_of(picture, scale, sheet.field)} {
         around_.lines.insert(around_.lines.end(), ground.lines.begin(), ground.lines.end());
         around_.labels.insert(around_.labels.end(), ground.labels.begin(), ground.labels.end());
-        std::stable_partition(around_.labels.begin(), around_.labels.end(),
-                              [](const SectionLabel& label) { return label.at.size() == 1; });
+        // What needs most room first; a line can be named anywhere along it.
+        const auto rank = [](const SectionLabel& label) {
+            return label.text.contains('\n') ? 0 : label.at.size() == 1 ? 1 : 2;
+        };
+        std::stable_sort(around_.labels.begin(), around_.labels.end(),
+                         [&](const SectionLabel& one, const SectionLabel& other) { return rank(one) < rank(other); });
     }
 
     void draw() {
@@ -120,6 +124,10 @@ private:
             memory_.magnifier = place_magnifier(*picture_.gap, scale_, sheet_.field, around_.lines, taken);
         }
         take(memory_.magnifier->box());
+        // Names stand outside the ring round what is magnified.
+        const QPointF at = scale_.on_sheet(0.5 * (picture_.gap->on_part_mm + picture_.gap->on_other_mm));
+        const double reach = spot_radius(*memory_.magnifier, scale_);
+        add_box(around_.lines, QRectF(at.x() - reach, at.y() - reach, 2.0 * reach, 2.0 * reach));
     }
 
     void draw_gap_line() {
@@ -167,6 +175,11 @@ private:
         for (std::size_t i = 0; i < places.size(); ++i) {
             const SectionLabel& label = around_.labels[i];
             memory_.labels[label.key] = places[i].held();
+            // Without room the pointer still tells what a thing is called.
+            const bool of_a_line = label.at.size() > 1;
+            if (places[i].covers_text() || (of_a_line && places[i].covers_line())) {
+                continue;
+            }
             const bool pale =
                 picture_.stale && (label.role == SectionRole::door || label.role == SectionRole::door_limit);
             painter_.setOpacity(pale ? k_pale : 1.0);

@@ -108,8 +108,8 @@ public:
                 continue;
             }
             for (const core::DoorPart& part : model.parts) {
-                const std::string name =
-                    name_of(door, part.body.name) + " at " + core::degree_text(opening(model.name), 1);
+                const std::string part_name = door.bodies.size() < 2 ? "" : "\n" + part.body.name;
+                const std::string name = door.name + " at " + core::degree_text(opening(model.name), 1) + part_name;
                 add_cut(picture_, part.body.mesh, along_, *pose, {SectionRole::door, name, item_of(door)});
             }
         }
