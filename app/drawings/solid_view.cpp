@@ -72,7 +72,8 @@ SolidView::SolidView(QWidget* parent)
                        "QSlider::handle:horizontal { width: 36px; height: 36px; margin: -16px 0;"
                        " background: %2; border: 2px solid %2; border-radius: 20px; }"
                        "QSlider::handle:horizontal:focus { border-color: %3; }")
-            .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).door.name(), looks::colours(looks::Tone::light).graphite.name()));
+            .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).door.name(),
+                 looks::colours(looks::Tone::light).graphite.name()));
     angle_->setObjectName(QStringLiteral("doorAngle"));
     angle_->setMinimumWidth(angle_->fontMetrics().horizontalAdvance(QStringLiteral("188.8° of 188.8°")));
 
