@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "core/buck/station_outline.h"
+#include "core/fairness.h"
 #include "core/finding_words.h"
 #include "core/mounts/reach.h"
 #include "core/swing/swing_mend.h"
@@ -47,6 +48,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));
     append(evaluation->findings, outline_findings(job, station_outlines(job)));
+    append(evaluation->findings, fair_findings(job));
     evaluation->findings = worst_first(std::move(evaluation->findings));
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
