@@ -8,6 +8,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 #include <chrono>
+#include <utility>
 
 #include "app/drawings/solid_canvas.h"
 #include "app/drawings/solid_view.h"
@@ -102,23 +103,23 @@ void RoundDesk::follow_results() {
 void RoundDesk::rebuild() {
     const auto results = job_.results();
     if (!results) {
-        scene_ = {};
+        made_ = {};
         solid_->show_sentence(job_.failure().isEmpty() ? tr("The solid is shown once the job is computed.")
                                                        : job_.failure());
         return;
     }
-    auto scene = solids_of_job(*results, scene_);
-    if (!scene) {
-        solid_->show_sentence(QString::fromStdString(scene.error().message));
+    auto made = solids_again(*results, made_);
+    if (!made) {
+        solid_->show_sentence(QString::fromStdString(made.error().message));
         return;
     }
-    scene_ = std::move(scene).value();
+    made_ = std::move(made).value();
     if (std::exchange(another_job_, false)) {
-        solid_->show_scene(scene_);
+        solid_->show_scene(made_.scene);
     } else {
-        solid_->update_scene(scene_);
+        solid_->update_scene(made_.scene);
     }
-    for (const DoorTurn& door : scene_.doors) {
+    for (const DoorTurn& door : made_.scene.doors) {
         solid_->turn(door.name, focus_.opening(door.name));
     }
     follow_section();

@@ -7,6 +7,7 @@
 #include "app/desk/focus.h"
 #include "app/desk/open_job.h"
 #include "app/drawings/solid_scene.h"
+#include "app/link/solids_of_job.h"
 
 class QLabel;
 class QPushButton;
@@ -54,7 +55,7 @@ private:
     SolidView* solid_;
     QLabel* heading_;
     QPushButton* unfold_;
-    SolidScene scene_;
+    MadeSolids made_;
     QTimer rebuild_soon_;
     bool unfolded_ = false;
     bool another_job_ = true;  ///< Since the scene was made.

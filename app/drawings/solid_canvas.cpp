@@ -161,6 +161,9 @@ SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look,
         picture.bodies.push_back({bodies_[i].role, bodies_[i].mesh, standing_[i].pose, chosen});
         picture.about.take_in(standing_[i].bounds);
     }
+    for (const SolidMount& mount : mounts_) {
+        picture.watched_mm.push_back(mount.at_mm);
+    }
     picture.section = section_;
     picture.look = look;
     picture.tone = tone();
@@ -235,7 +238,7 @@ void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.drawImage(
         QRectF(QPointF((sheet.width() - covered.width()) / 2, (sheet.height() - covered.height()) / 2), covered),
         shown.image);
-    draw_over(painter, sheet, shown.look);
+    draw_over(painter, sheet, shown);
     if (shown.in_software) {
         painter.setPen(colours().pencil);
         painter.setFont(looks::font(looks::k_text));
@@ -245,24 +248,33 @@ void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.restore();
 }
 
-void SolidCanvas::draw_over(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const {
+void SolidCanvas::draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const {
     painter.setRenderHint(QPainter::Antialiasing);
-    draw_mounts(painter, sheet, look);
-    draw_dimension(painter, sheet, look);
+    draw_mounts(painter, sheet, shown);
+    draw_dimension(painter, sheet, shown.look);
 }
 
-void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const {
+/// What a body hides is dashed, as on any drawing.
+void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const {
     constexpr double k_least_radius = 4.0;
-    const double mm_per_pixel = look.mm_per_pixel(sheet);
-    for (const SolidMount& mount : mounts_) {
+    const double mm_per_pixel = shown.look.mm_per_pixel(sheet);
+    for (std::size_t i = 0; i < mounts_.size(); ++i) {
+        const SolidMount& mount = mounts_[i];
         const bool chosen = chosen_.kind == SolidPart::Kind::mount && chosen_.name == mount.name;
+        const bool hidden = i < shown.hidden.size() && shown.hidden[i];
         const double radius_mm =
             std::max(geometry::in_mm(mount.radius), (chosen ? 1.8 : 1.0) * k_least_radius * mm_per_pixel);
-        painter.setPen(QPen(colours().graphite, chosen ? 3.0 : 1.5));
-        painter.setBrush(colours().paper);
-        painter.drawPolygon(disc(mount, radius_mm, look, sheet));
+        QPen pen(colours().graphite, chosen ? 3.0 : hidden ? 1.0 : 1.5);
+        if (hidden) {
+            pen.setDashPattern({2.0, 2.0});
+            pen.setCapStyle(Qt::FlatCap);
+        }
+        painter.setPen(pen);
+        painter.setBrush(hidden ? QBrush(Qt::NoBrush) : QBrush(colours().paper));
+        painter.drawPolygon(disc(mount, radius_mm, shown.look, sheet));
         if (chosen) {
-            const QPointF at = look.on_sheet(mount.at_mm, sheet);
+            const QPointF at = shown.look.on_sheet(mount.at_mm, sheet);
+            painter.setPen(colours().graphite);
             painter.setFont(looks::font(looks::k_text, true));
             painter.drawText(at + QPointF(12, -8), QString::fromStdString(mount.name));
         }

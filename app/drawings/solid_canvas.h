@@ -80,8 +80,8 @@ private:
     void refit();
     [[nodiscard]] std::vector<SolidBounds> boxes() const;
     [[nodiscard]] SolidPart part_at(const QPointF& point, Eigen::Vector3d& at_mm) const;
-    void draw_over(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
-    void draw_mounts(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
+    void draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
+    void draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
     void draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
 
     std::vector<SolidBody> bodies_;

@@ -31,6 +31,7 @@
 #include <utility>
 
 #include "app/drawings/crease.h"
+#include "app/drawings/solid_pick.h"
 #include "geometry/mesh_section.h"
 
 namespace sillwright::app {
@@ -159,6 +160,22 @@ std::string text(const Standard_Failure& failure) {
     return message == nullptr || *message == '\0' ? failure.DynamicType()->Name() : message;
 }
 
+/// Which of the watched places lie behind a body.
+std::vector<bool> hidden_places(const SolidPicture& picture) {
+    constexpr double k_skin_mm = 1.0;  // a place on a surface is not hidden by it
+    std::vector<PickedBody> bodies;
+    for (const PaintedBody& body : picture.bodies) {
+        bodies.push_back({body.mesh, bounds_of(*body.mesh), body.pose});
+    }
+    const QSizeF sheet(picture.pixels);
+    std::vector<bool> hidden;
+    for (const Vector3d& place_mm : picture.watched_mm) {
+        const auto hit = hit_at(bodies, picture.look, picture.look.on_sheet(place_mm, sheet), sheet);
+        hidden.push_back(hit && (hit->at_mm - place_mm).dot(picture.look.to_eye()) > k_skin_mm);
+    }
+    return hidden;
+}
+
 /// One body as OpenCASCADE has it.
 struct Model {
     PaintedBody body;
@@ -228,6 +245,7 @@ public:
         view_->Invalidate();
         view_->Redraw();
         painted.image = read_back(picture.pixels);
+        painted.hidden = hidden_places(picture);
         return painted;
     }
 

@@ -27,6 +27,7 @@ struct PaintedBody {
 struct SolidPicture {
     std::vector<PaintedBody> bodies;
     std::optional<geometry::Length> section;  ///< Where the section plane stands, x of the car; none for no plane.
+    std::vector<Eigen::Vector3d> watched_mm;  ///< Places of which to tell whether a body hides them.
     SolidBounds about;                        ///< What the section plane's frame goes round.
     SolidLook look;
     looks::Tone tone = looks::Tone::light;
@@ -42,6 +43,7 @@ struct PaintedSolid {
     SolidLook look;   ///< This, fine and number as they were asked for.
     bool fine = true;
     std::uint64_t number = 0;
+    std::vector<bool> hidden;  ///< As many as the places that were watched.
     bool in_software = false;  ///< No graphics hardware drew it.
 };
 

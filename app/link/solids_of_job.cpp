@@ -56,6 +56,22 @@ DoorTurn turn_of(const core::DoorModel& door, const SillFrame& frame) {
             }};
 }
 
+/// The car's own body, where it is the same as before that one.
+geometry::Result<std::shared_ptr<const geometry::Mesh>> body_of(const core::Evaluation& evaluation,
+                                                                const SillFrame& frame, const MadeSolids& before) {
+    const bool has = !before.scene.bodies.empty() && before.scene.bodies.front().role == SolidRole::body;
+    const bool right_hand = evaluation.job.side == core::Side::right;
+    if (has && before.body == evaluation.job.body && before.stations == evaluation.job.stations &&
+        before.scene.right_hand == right_hand && before.zero_to_midplane == evaluation.job.zero_to_midplane) {
+        return before.scene.bodies.front().mesh;
+    }
+    const auto body = core::body_surface(*evaluation.car.body, k_body_deviation);
+    if (!body) {
+        return body.error();
+    }
+    return in_car(frame, body.value().mesh, before.scene, 0);
+}
+
 SolidMount disc_of(const core::Mount& mount, const SillFrame& frame) {
     const geometry::Length across = mount.size ? mount.size->value : k_mount_across;
     return {mount.name, frame.car_from_sill(core::in_mm(mount.at)), frame.turned(mount.axis.normalized()),
@@ -64,20 +80,29 @@ SolidMount disc_of(const core::Mount& mount, const SillFrame& frame) {
 
 }  // namespace
 
-geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation, const SolidScene& before) {
+geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation) {
+    auto made = solids_again(evaluation, {});
+    if (!made) {
+        return made.error();
+    }
+    return std::move(made).value().scene;
+}
+
+geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before) {
     const core::CarModel& car = evaluation.car;
     const SillFrame frame(evaluation.job);
-    SolidScene scene;
-    const auto placed = [&](const geometry::Mesh& mesh_sill) {
-        return in_car(frame, mesh_sill, before, scene.bodies.size());
-    };
+    MadeSolids made{{}, evaluation.job.body, evaluation.job.stations, evaluation.job.zero_to_midplane};
+    SolidScene& scene = made.scene;
     scene.right_hand = evaluation.job.side == core::Side::right;
+    const auto placed = [&](const geometry::Mesh& mesh_sill) {
+        return in_car(frame, mesh_sill, before.scene, scene.bodies.size());
+    };
     if (car.body) {
-        auto body = core::body_surface(*car.body, k_body_deviation);
+        auto body = body_of(evaluation, frame, before);
         if (!body) {
             return body.error();
         }
-        scene.bodies.push_back({"body", SolidRole::body, placed(body.value().mesh), std::nullopt});
+        scene.bodies.push_back({"body", SolidRole::body, std::move(body).value(), std::nullopt});
     }
     std::map<std::string, std::size_t> turns;
     for (const core::DoorModel& door : car.doors) {
@@ -101,7 +126,7 @@ geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation, c
     for (const core::Mount& mount : evaluation.job.mounts) {
         scene.mounts.push_back(disc_of(mount, frame));
     }
-    return scene;
+    return made;
 }
 
 std::optional<std::string> door_of(const core::Finding& finding, const core::Job& job) {

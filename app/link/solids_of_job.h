@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/drawings/solid_scene.h"
 #include "core/evaluate.h"
@@ -17,10 +18,21 @@ namespace sillwright::app {
 /// Shape: a door stands on its striker at an opening of zero, and has its sag at
 ///   any other. A door whose hinge or opening is not measured does not turn. A mount
 ///   without a size is drawn as one of 8 mm.
-/// `before`: bodies that are the same as there share their mesh with it, so that a drawing knows
-///   what to make anew.
 /// Errors: does_not_fit where the body's sections cannot be laid out.
-geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation, const SolidScene& before = {});
+geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation);
+
+/// A scene, and what its body was made from.
+struct MadeSolids {
+    SolidScene scene;
+    core::Drawn body;
+    std::vector<core::Station> stations;
+    std::optional<core::Entry> zero_to_midplane;
+};
+
+/// The same as solids_of_job, after a change: bodies that are the same as before share their mesh with it, so
+/// that a drawing knows what to make anew; the car's own body, which takes longest, is taken over unseen
+/// if it was made from the same sections.
+geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before);
 
 /// Name of the door that a finding is about; none if it is about none.
 std::optional<std::string> door_of(const core::Finding& finding, const core::Job& job);
