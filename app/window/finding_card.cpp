@@ -71,8 +71,10 @@ Card set_card(const core::Finding& finding, double width) {
     const double beside_margin = full - (margin_width > 0.0 ? margin_width + k_pad : 0.0);
 
     card.height = k_pad;
-    add(card, QString::fromStdString(finding.title), looks::font(k_text, true), looks::colours(looks::Tone::light).graphite, beside_margin);
-    add(card, QString::fromStdString(look(finding.state).word), text, looks::text_colour(finding.state, looks::Tone::light), beside_margin);
+    add(card, QString::fromStdString(finding.title), looks::font(k_text, true),
+        looks::colours(looks::Tone::light).graphite, beside_margin);
+    add(card, QString::fromStdString(look(finding.state).word), text,
+        looks::text_colour(finding.state, looks::Tone::light), beside_margin);
     card.height = std::max(card.height, card.margin_box.bottom() + k_gap);
     add(card, joined({numbers.found, numbers.needs}), text, looks::colours(looks::Tone::light).pencil, full);
     add(card, QString::fromStdString(finding.place.words), text, looks::colours(looks::Tone::light).pencil, full);
@@ -80,11 +82,12 @@ Card set_card(const core::Finding& finding, double width) {
         add(card, QString::fromStdString(finding.why), text, looks::colours(looks::Tone::light).graphite, full);
     }
     for (const std::string& missing : finding.missing) {
-        add(card, QObject::tr("measure: ") + QString::fromStdString(missing), text, looks::colours(looks::Tone::light).graphite, full);
+        add(card, QObject::tr("measure: ") + QString::fromStdString(missing), text,
+            looks::colours(looks::Tone::light).graphite, full);
     }
     if (finding.mend) {
-        add(card, QObject::tr("mend: ") + QString::fromStdString(core::mend_words(finding)), text, looks::colours(looks::Tone::light).graphite,
-            full);
+        add(card, QObject::tr("mend: ") + QString::fromStdString(core::mend_words(finding)), text,
+            looks::colours(looks::Tone::light).graphite, full);
     }
     card.height += k_pad - k_gap;
     return card;
@@ -115,7 +118,8 @@ void FindingCard::paint(QPainter* painter, const QStyleOptionViewItem& option, c
     painter->setRenderHint(QPainter::Antialiasing);
     painter->translate(option.rect.topLeft() + QPointF(k_apart, k_apart));
     const bool chosen = option.state.testFlag(QStyle::State_Selected);
-    painter->setPen(QPen(chosen ? looks::colours(looks::Tone::light).graphite : looks::colours(looks::Tone::light).edge, chosen ? 2.0 : 1.0));
+    painter->setPen(QPen(chosen ? looks::colours(looks::Tone::light).graphite : looks::colours(looks::Tone::light).edge,
+                         chosen ? 2.0 : 1.0));
     painter->setBrush(looks::colours(looks::Tone::light).paper);
     painter->drawRoundedRect(QRectF(0.0, 0.0, card_width(option), card.height), 8.0, 8.0);
     looks::draw_shape(*painter, QRectF(k_pad, k_pad + 1.0, k_shape, k_shape), finding.state, looks::Tone::light);
