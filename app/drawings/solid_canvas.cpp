@@ -273,12 +273,21 @@ void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const Pain
         painter.setBrush(hidden ? QBrush(Qt::NoBrush) : QBrush(colours().paper));
         painter.drawPolygon(disc(mount, radius_mm, shown.look, sheet));
         if (chosen) {
-            const QPointF at = shown.look.on_sheet(mount.at_mm, sheet);
-            painter.setPen(colours().graphite);
-            painter.setFont(looks::font(looks::k_text, true));
-            painter.drawText(at + QPointF(12, -8), QString::fromStdString(mount.name));
+            draw_name(painter, shown.look.on_sheet(mount.at_mm, sheet), QString::fromStdString(mount.name));
         }
     }
+}
+
+/// Beside a place, on a patch of paper.
+void SolidCanvas::draw_name(QPainter& painter, const QPointF& beside, const QString& name) const {
+    painter.setFont(looks::font(looks::k_text, true));
+    QRectF patch(QPointF(0, 0), QSizeF(painter.fontMetrics().size(0, name)) + QSizeF(10, 2));
+    patch.moveBottomLeft(beside + QPointF(10, -8));
+    painter.setPen(QPen(colours().edge, 1));
+    painter.setBrush(colours().paper);
+    painter.drawRoundedRect(patch, 4, 4);
+    painter.setPen(colours().graphite);
+    painter.drawText(patch, Qt::AlignCenter, name);
 }
 
 void SolidCanvas::draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const {
