@@ -14,7 +14,7 @@
 
 #include "app/drawings/section_drawing.h"
 #include "app/drawings/solid_view.h"
-#include "app/window/findings_model.h"
+#include "app/desk/findings_model.h"
 #include "tests/app/invented_job.h"
 
 namespace sillwright::app {
