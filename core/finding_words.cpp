@@ -80,12 +80,6 @@ const StateLook& look(State state) {
     return looks.at(static_cast<std::size_t>(rank(state)));
 }
 
-const std::string& stage_name(Stage stage) {
-    static const std::array<std::string, 7> names{"Measure", "Sections", "Mounts",  "Swing",
-                                                  "Forming", "Buck",     "Handover"};
-    return names.at(static_cast<std::size_t>(stage));
-}
-
 std::vector<Finding> worst_first(std::vector<Finding> findings) {
     // What falls short without a number is as bad as can be; what holds without one tells least.
     const auto margin = [](const Finding& f) {

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -20,13 +19,6 @@ struct StateLook {
 };
 
 const StateLook& look(State state);
-
-/// The seven stages in the order of the work.
-constexpr std::array<Stage, 7> k_stages{Stage::measure, Stage::sections, Stage::mounts,  Stage::swing,
-                                        Stage::forming, Stage::buck,     Stage::handover};
-
-/// "Measure", ... "Handover".
-const std::string& stage_name(Stage stage);
 
 /// Worst first: falls short, close, holds, not measured; within a state the
 /// smallest margin first (falling short without one before any, else behind all);

@@ -22,6 +22,7 @@
 #include "app/looks.h"
 #include "core/finding_about.h"
 #include "core/number_text.h"
+#include "core/stage.h"
 #include "core/typed.h"
 
 namespace sillwright::app {
@@ -114,7 +115,7 @@ QWidget* FindingsDesk::make_filters() {
     stages_->setMinimumHeight(looks::k_target);
     stages_->addItem(tr("All stages"));
     for (const Stage stage : core::k_stages) {
-        stages_->addItem(QString::fromStdString(core::stage_name(stage)), static_cast<int>(stage));
+        stages_->addItem(QString::fromStdString(core::words(stage).name), static_cast<int>(stage));
     }
     hide_holding_->setCheckable(true);
     connect(stages_, &QComboBox::currentIndexChanged, this, [this](int index) {

@@ -10,8 +10,8 @@
 #include "app/desk/open_job.h"
 #include "app/desk/wrapped_text.h"
 #include "app/looks.h"
+#include "core/edit/mend_edit.h"
 #include "core/finding_about.h"
-#include "core/swing/swing_mend.h"
 
 namespace sillwright::app {
 
@@ -35,10 +35,6 @@ QPushButton* button(const QString& text, const QString& name, const QString& spo
 const Finding* with_id(const std::vector<Finding>& findings, const std::string& id) {
     const auto found = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) { return f.id == id; });
     return found == findings.end() ? nullptr : &*found;
-}
-
-geometry::Result<core::Edit> mend_edit(const core::Job& job, const Finding& finding) {
-    return core::checked_edit(core::mended(job, finding.mend->moves), "take mend of " + finding.title);
 }
 
 }  // namespace
@@ -112,7 +108,7 @@ bool MendTrial::begin(const Finding& finding) {
     const Finding tried = finding;
     const std::vector<Finding> before = results->findings;
     const int index = open_.history().index();
-    if (!open_.apply(mend_edit(open_.job(), tried)) || open_.history().index() == index) {
+    if (!open_.apply(core::take_mend(open_.job(), tried)) || open_.history().index() == index) {
         return false;
     }
     finding_ = tried;

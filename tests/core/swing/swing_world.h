@@ -87,10 +87,7 @@ inline Hinge hinge(double at, double along = 0.0, double out = 0.0) {
 
 /// The middle of the pins.
 inline Vector3d middle(const Hinge& hinge) {
-    return 0.5 * (Vector3d(geometry::in_mm(hinge.lower.along.value), geometry::in_mm(hinge.lower.out.value),
-                           geometry::in_mm(hinge.lower.up.value)) +
-                  Vector3d(geometry::in_mm(hinge.upper.along.value), geometry::in_mm(hinge.upper.out.value),
-                           geometry::in_mm(hinge.upper.up.value)));
+    return 0.5 * (*in_mm(hinge.lower) + *in_mm(hinge.upper));
 }
 
 inline constexpr double k_opening_deg = 70.0;
