@@ -146,19 +146,33 @@ Angle turn_of(const Entry& travel, const Entry& distance) {
     return geometry::radians(std::asin(std::clamp(travel.value / distance.value, -1.0, 1.0)));
 }
 
+/// The hinge's lower and upper pin; what lacks of them is put down as missing.
+std::optional<std::pair<Eigen::Vector3d, Eigen::Vector3d>> pins_of(const Door& door, DoorModel& model) {
+    if (!door.hinge || (door.hinge->lower == PartPosition{} && door.hinge->upper == PartPosition{})) {
+        model.missing_motion.push_back("the hinge axis of " + door.name);
+        return std::nullopt;
+    }
+    const auto lower = in_mm(door.hinge->lower);
+    const auto upper = in_mm(door.hinge->upper);
+    if (!lower) {
+        model.missing_motion.push_back("the lower hinge pin of " + door.name);
+    }
+    if (!upper) {
+        model.missing_motion.push_back("the upper hinge pin of " + door.name);
+    }
+    return lower && upper ? std::optional(std::pair{*lower, *upper}) : std::nullopt;
+}
+
 void set_motion(const Door& door, DoorModel& model) {
     model.opening = door.opening;
-    if (!door.hinge) {
-        model.missing_motion.push_back("the hinge axis of " + door.name);
-    }
+    const auto pins = pins_of(door, model);
     if (!door.opening) {
         model.missing_motion.push_back("the opening angle of " + door.name);
     }
-    if (!door.hinge || !door.opening) {
+    if (!pins || !door.opening) {
         return;
     }
-    const Eigen::Vector3d lower = in_mm(door.hinge->lower);
-    const Eigen::Vector3d upper = in_mm(door.hinge->upper);
+    const auto& [lower, upper] = *pins;
     HingeMotion motion;
     motion.axis_point_mm =
         door.hinge->sag_about ? in_mm(*door.hinge->sag_about) : Eigen::Vector3d(0.5 * (lower + upper));
@@ -172,14 +186,14 @@ void set_motion(const Door& door, DoorModel& model) {
         motion.sag_direction = -motion.sag_direction;
     }
     model.on_striker = motion;
-    if (door.sag) {
-        const Angle sag = turn_of(door.sag->drop, door.sag->distance);
+    if (door.sag && door.sag->drop && door.sag->distance) {
+        const Angle sag = turn_of(*door.sag->drop, *door.sag->distance);
         motion.sag_at_once = door.sag->share_at_once * sag;
         motion.sag_growth = (1.0 - door.sag->share_at_once) * sag;
         model.released = motion;
     }
-    if (door.over_slam) {
-        model.over_slam = turn_of(door.over_slam->travel, door.over_slam->distance);
+    if (door.over_slam && door.over_slam->travel && door.over_slam->distance) {
+        model.over_slam = turn_of(*door.over_slam->travel, *door.over_slam->distance);
     }
 }
 

@@ -139,8 +139,8 @@ Status Drag::to(const Eigen::Vector2d& p_mm) {
     }
     now.outcomes = std::move(report.value().outcomes);
     now.findings =
-        findings_of_job(now.car, reach_findings(now.job, now.car, Mends::leave), std::move(report.value().findings),
-                        outline_findings(now.job, station_outlines(now.job)));
+        findings_of_job(now.job, now.car, reach_findings(now.job, now.car, Mends::leave),
+                        std::move(report.value().findings), outline_findings(now.job, station_outlines(now.job)));
     return std::monostate{};
 }
 

@@ -34,7 +34,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     }
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
-    evaluation->findings = findings_of_job(evaluation->car, reach_findings(job, evaluation->car),
+    evaluation->findings = findings_of_job(job, evaluation->car, reach_findings(job, evaluation->car),
                                            std::move(report.findings), outline_findings(job, station_outlines(job)));
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }

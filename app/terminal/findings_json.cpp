@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "core/evaluate.h"
+#include "core/stage.h"
 
 namespace sillwright::app::terminal {
 
@@ -28,26 +29,6 @@ const char* word(core::State state) {
             break;
     }
     return "not_measured";
-}
-
-const char* word(core::Stage stage) {
-    switch (stage) {
-        case core::Stage::measure:
-            return "measure";
-        case core::Stage::sections:
-            return "sections";
-        case core::Stage::mounts:
-            return "mounts";
-        case core::Stage::swing:
-            return "swing";
-        case core::Stage::forming:
-            return "forming";
-        case core::Stage::buck:
-            return "buck";
-        case core::Stage::handover:
-            break;
-    }
-    return "handover";
 }
 
 const char* word(core::Unit unit) {
@@ -118,7 +99,7 @@ ordered_json finding_json(const Finding& finding) {
     ordered_json json;
     json["id"] = finding.id;
     json["title"] = finding.title;
-    json["stage"] = word(finding.stage);
+    json["stage"] = core::words(finding.stage).key;
     json["state"] = word(finding.state);
     json["limit"] = finding.at_least ? "at_least" : "at_most";
     json["unit"] = word(finding.unit);

@@ -21,8 +21,8 @@
 #include "app/drawings/solid_view.h"
 #include "app/finding_look.h"
 #include "app/looks.h"
-#include "app/window/finding_card.h"
-#include "app/window/findings_model.h"
+#include "app/desk/finding_card.h"
+#include "app/desk/findings_model.h"
 #include "core/drawn_loft.h"
 
 namespace sillwright::app {
@@ -137,10 +137,11 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
 
 void MainWindow::make_menus() {
     menuBar()->setFont(looks::font(k_text));
-    menuBar()->setStyleSheet(QStringLiteral("QMenuBar { background: %2; }"
-                                            "QMenuBar::item { padding: 10px 14px; }"
-                                            "QMenuBar::item:selected { background: %1; }")
-                                 .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).desk.name()));
+    menuBar()->setStyleSheet(
+        QStringLiteral("QMenuBar { background: %2; }"
+                       "QMenuBar::item { padding: 10px 14px; }"
+                       "QMenuBar::item:selected { background: %1; }")
+            .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).desk.name()));
     QMenu* job = menuBar()->addMenu(tr("&Job"));
     job->setFont(looks::font(k_text));
     QAction* open = job->addAction(tr("&Open…"));

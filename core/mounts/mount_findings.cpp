@@ -59,6 +59,7 @@ Finding blank(const Job& job, const Mount& mount, const CheckWords& words) {
     finding.source = k_practice;
     finding.place.along = mount.at.along.value;
     finding.place.on_other_mm = in_mm(mount.at);
+    finding.place.mount = mount.name;
     finding.place.words = mount.name + " " + at_place_words(job, mount.at.along.value);
     return finding;
 }

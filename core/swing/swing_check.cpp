@@ -298,6 +298,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     finding.place.on_part_mm = distance.on_fixed_mm;
     finding.place.on_other_mm = distance.on_moving_mm;
     finding.place.door_angle = distance.at;
+    finding.place.door = car.doors[question.door].name;
     finding.place.words = at_place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
     const std::optional<geometry::Loft> no_line;
     finding.why = why_words(
@@ -421,6 +422,7 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
     }
     if (arises || arises_unmeasured(job, car, question)) {
         answer.finding = not_measured(question, lacking(job, car, question));
+        answer.finding->place.door = car.doors[question.door].name;
     }
     return answer;
 }

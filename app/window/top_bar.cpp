@@ -1,0 +1,86 @@
+#include "app/window/top_bar.h"
+
+#include <QAction>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QToolButton>
+#include <algorithm>
+
+#include "app/looks.h"
+
+namespace sillwright::app {
+
+namespace {
+
+constexpr int k_side_text = 24;
+constexpr int k_undo_width = 300;
+
+QToolButton* button(const QString& name, QWidget* parent) {
+    auto* made = new QToolButton(parent);
+    made->setObjectName(name);
+    made->setFont(looks::font(looks::k_text));
+    made->setMinimumHeight(looks::k_target);
+    made->setToolButtonStyle(Qt::ToolButtonTextOnly);
+    made->setFocusPolicy(Qt::TabFocus);
+    return made;
+}
+
+}  // namespace
+
+TopBar::TopBar(QAction* undo, QAction* print, QWidget* parent)
+    : QWidget(parent),
+      title_{new QLabel(this)},
+      undo_{button(QStringLiteral("undoButton"), this)},
+      side_{new QLabel(this)},
+      undo_action_{undo} {
+    title_->setObjectName(QStringLiteral("title"));
+    title_->setFont(looks::font(looks::k_text));
+    title_->setAlignment(Qt::AlignCenter);
+    title_->setTextFormat(Qt::PlainText);
+    title_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
+    side_->setObjectName(QStringLiteral("side"));
+    side_->setFont(looks::font(k_side_text, true));
+    auto* print_button = button(QStringLiteral("printButton"), this);
+    print_button->setText(tr("print"));
+    print_button->setAccessibleName(tr("Print a drawing"));
+    connect(print_button, &QToolButton::clicked, print, &QAction::trigger);
+    connect(undo_, &QToolButton::clicked, undo, &QAction::trigger);
+    connect(undo, &QAction::changed, this, &TopBar::fit);
+
+    auto* row = new QHBoxLayout(this);
+    row->setContentsMargins(8, 2, 12, 2);
+    row->setSpacing(8);
+    row->addWidget(title_, 1);
+    row->addWidget(undo_);
+    row->addWidget(print_button);
+    row->addSpacing(8);
+    row->addWidget(side_);
+    fit();
+}
+
+void TopBar::show_job(const QString& title, const QString& side) {
+    whole_title_ = title;
+    side_->setText(side);
+    side_->setVisible(!side.isEmpty());
+    fit();
+}
+
+void TopBar::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    fit();
+}
+
+void TopBar::fit() {
+    const QFontMetrics metrics(looks::font(looks::k_text));
+    title_->setText(metrics.elidedText(whole_title_, Qt::ElideMiddle, std::max(0, title_->width() - 4)));
+    title_->setToolTip(whole_title_);
+    title_->setAccessibleName(whole_title_);
+    QString words = undo_action_->text();
+    words.remove(QLatin1Char('&'));
+    undo_->setText(QStringLiteral("↶ ") + metrics.elidedText(words, Qt::ElideRight, k_undo_width));
+    undo_->setToolTip(words);
+    undo_->setAccessibleName(words);
+    undo_->setEnabled(undo_action_->isEnabled());
+}
+
+}  // namespace sillwright::app

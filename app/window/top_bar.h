@@ -1,0 +1,35 @@
+#pragma once
+
+#include <QWidget>
+
+class QLabel;
+class QToolButton;
+class QAction;
+
+namespace sillwright::app {
+
+/// Beside the menus: which job this is and whether it is saved, what undo would undo, print,
+/// and the side of the car in large words.
+class TopBar : public QWidget {
+    Q_OBJECT
+
+public:
+    /// `undo` and `print` are shown as buttons; undo with what it undoes.
+    TopBar(QAction* undo, QAction* print, QWidget* parent = nullptr);
+
+    void show_job(const QString& title, const QString& side);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    void fit();
+
+    QString whole_title_;
+    QLabel* title_;
+    QToolButton* undo_;
+    QLabel* side_;
+    QAction* undo_action_;
+};
+
+}  // namespace sillwright::app

@@ -1,0 +1,132 @@
+#include "core/stage.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace sillwright::core {
+
+namespace {
+
+using Needs = std::vector<StageNeed>;
+
+bool sd_given(const Mount& mount) {
+    return std::all_of(mount.sd.begin(), mount.sd.end(), [](const auto& sd) { return sd.has_value(); });
+}
+
+/// A need of each of several things, as one line: there if it is of all of them, and there are any.
+template <class List, class Given>
+StageNeed of_all(std::string what, std::string where, const List& list, const Given& given) {
+    return {std::move(what), !list.empty() && std::all_of(list.begin(), list.end(), given), std::move(where)};
+}
+
+Needs measure_needs(const Job& job) {
+    return {
+        {"stations along the sill", job.stations.size() > 1, "stations"},
+        {"the line of the rocker, the pinch weld and the floor edge at two stations or more",
+         job.body.sections.size() > 1, "section"},
+        of_all("clip holes, studs and nuts under the sill", "mounts", job.mounts, [](const Mount&) { return true; }),
+        of_all("how sure each of them is, along, out and up", "mounts", job.mounts, sd_given),
+        of_all("how thick the panel is at each", "mounts", job.mounts,
+               [](const Mount& mount) { return mount.panel_thickness.has_value(); }),
+        {"how sure a point on the body is", job.survey_sd.has_value(), "job file"},
+        {"the distance of the zero line to the car's mid-plane", job.zero_to_midplane.has_value(), "job file"},
+        {"readings with their instruments, adjusted", false, ""}};
+}
+
+Needs sections_needs(const Job& job) {
+    const auto& pieces = job.skirt.pieces;
+    return {{"the body's sections", job.body.sections.size() > 1, "section"},
+            of_all("the skirt's sections", "section", pieces,
+                   [](const Piece& piece) { return piece.file || piece.drawn.sections.size() > 1; }),
+            of_all("how thick the sheet is", "job file", pieces,
+                   [](const Piece& piece) { return piece.file || piece.sheet; })};
+}
+
+Needs mounts_needs(const Job& job) {
+    const auto used = [](const auto& given) {
+        return [given](const Mount& mount) { return mount.use == MountUse::unused || given(mount); };
+    };
+    return {of_all("places of the mounts", "mounts", job.mounts, [](const Mount&) { return true; }),
+            of_all("fasteners with their diameters", "mounts", job.mounts,
+                   used([](const Mount& mount) { return mount.fastener.diameter.has_value(); })),
+            of_all("grip of each fastener", "mounts", job.mounts,
+                   used([](const Mount& mount) { return mount.fastener.grip_least && mount.fastener.grip_most; })),
+            of_all("the hole to be made in the part", "mounts", job.mounts,
+                   used([](const Mount& mount) { return mount.part_hole.has_value(); })),
+            {"temperatures of part and body, for slots", false, ""}};
+}
+
+Needs swing_needs(const Job& job) {
+    const auto& doors = job.doors;
+    return {of_all("the hinge axis of each door", "doors", doors, [](const Door& d) { return d.hinge.has_value(); }),
+            of_all("how far each door opens", "doors", doors, [](const Door& d) { return d.opening.has_value(); }),
+            of_all("how far each door sags", "doors", doors, [](const Door& d) { return d.sag.has_value(); }),
+            of_all("how far each door goes in when it is slammed", "doors", doors,
+                   [](const Door& d) { return d.over_slam.has_value(); }),
+            of_all("the lower edge or cladding of each door", "section", doors,
+                   [](const Door& d) { return !d.bodies.empty(); }),
+            {"how sure the formed surface is", job.skirt.forming_sd.has_value(), "job file"}};
+}
+
+Needs forming_needs(const Job& job) {
+    return {sections_needs(job)[1],
+            sections_needs(job)[2],
+            {"the machine's window, clamp margin and draw depth", false, ""},
+            {"the draw direction", false, ""},
+            {"the mould chain with its shrinkages", false, ""}};
+}
+
+Needs buck_needs(const Job& job) {
+    return {sections_needs(job)[1],
+            {"the thickness of the rib sheet as measured", false, ""},
+            {"the bit's diameter", false, ""},
+            {"the mould chain, which gives the buck its size", false, ""}};
+}
+
+Needs handover_needs(const Job& job) {
+    return {{"the vehicle's name", !job.vehicle.empty(), "job file"},
+            {"the revision", !job.revision.empty(), "job file"},
+            {"the date", !job.date.empty(), "job file"},
+            sections_needs(job)[1]};
+}
+
+}  // namespace
+
+const StageWords& words(Stage stage) {
+    static const std::array<StageWords, k_stages.size()> all{{
+        {"measure", "Measure", "What was read under the car: stations, mounts, doors, what must stay free."},
+        {"sections", "Sections", "The skirt drawn section by section, fair along the car."},
+        {"mounts", "Mounts", "Whether the flange reaches the holes that are there, with room for washer and edge."},
+        {"swing", "Swing", "Whether each door clears the skirt from shut to its stop."},
+        {"forming", "Forming", "Whether hot sheet takes this form, comes off the mould and fits the machine."},
+        {"buck", "Buck", "The ribs that are cut on the router, at the size that the mould chain asks for."},
+        {"handover", "Handover", "All that leaves the shop for this job, in one folder."},
+    }};
+    return all.at(static_cast<std::size_t>(stage));
+}
+
+Needs stage_needs(const Job& job, Stage stage) {
+    switch (stage) {
+        case Stage::measure:
+            return measure_needs(job);
+        case Stage::sections:
+            return sections_needs(job);
+        case Stage::mounts:
+            return mounts_needs(job);
+        case Stage::swing:
+            return swing_needs(job);
+        case Stage::forming:
+            return forming_needs(job);
+        case Stage::buck:
+            return buck_needs(job);
+        case Stage::handover:
+            break;
+    }
+    return handover_needs(job);
+}
+
+bool computed(Stage stage) {
+    return stage != Stage::forming && stage != Stage::measure;
+}
+
+}  // namespace sillwright::core
