@@ -194,7 +194,18 @@ std::vector<std::int32_t> connected_parts(const Mesh& mesh, const std::vector<st
 
 }  // namespace
 
-Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
+namespace {
+
+/// Parts of a tree that are made between two looks at the stop token.
+constexpr std::size_t k_nodes_between_looks = 1024;
+
+Error stopped_building() {
+    return {ErrorCode::stopped, "The computation was stopped while a body was made ready for it."};
+}
+
+}  // namespace
+
+Result<DistanceTree> DistanceTree::build(const Mesh& mesh, const std::stop_token& stop) {
     if (mesh.triangles.empty()) {
         return Error{ErrorCode::invalid_argument, "The mesh has no triangles; at least one is needed."};
     }
@@ -233,6 +244,9 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     };
     std::vector<Task> tasks{{0, count, -1, false}};
     while (!tasks.empty()) {
+        if (tree.nodes_.size() % k_nodes_between_looks == 0 && stop.stop_requested()) {
+            return stopped_building();
+        }
         const Task task = tasks.back();
         tasks.pop_back();
         const auto index = static_cast<std::int32_t>(tree.nodes_.size());
@@ -283,6 +297,9 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     const double least_area = 1e-12 * std::max(1.0, tree.greatest_coordinate_);  // Lets points and edges count.
     std::vector<Moments> moments(tree.nodes_.size());
     for (auto i = static_cast<std::int32_t>(tree.nodes_.size()) - 1; i >= 0; --i) {
+        if (static_cast<std::size_t>(i) % k_nodes_between_looks == 0 && stop.stop_requested()) {
+            return stopped_building();
+        }
         Node& node = tree.nodes_[static_cast<std::size_t>(i)];
         Moments& sum = moments[static_cast<std::size_t>(i)];
         if (node.is_leaf()) {

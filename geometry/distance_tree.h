@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <cstdint>
 #include <span>
+#include <stop_token>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -33,8 +34,8 @@ public:
     };
 
     /// Errors: invalid_argument for a mesh without triangles, a corner index out
-    ///   of range or a coordinate that is not finite.
-    static Result<DistanceTree> build(const Mesh& mesh);
+    ///   of range or a coordinate that is not finite; stopped.
+    static Result<DistanceTree> build(const Mesh& mesh, const std::stop_token& stop = {});
 
     /// Takes over the new places of the given triangles from `mesh`, which has the
     /// same triangles as the one that was built from; boxes above them are fitted

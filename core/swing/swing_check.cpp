@@ -421,7 +421,11 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
         return answer;
     }
     if (arises || arises_unmeasured(job, car, question)) {
-        answer.finding = not_measured(question, lacking(job, car, question));
+        std::vector<std::string> missing = lacking(job, car, question);
+        if (missing.empty()) {  // The door has bodies, but none of those that are asked for.
+            missing.push_back("the lower edge of " + car.doors[question.door].name);
+        }
+        answer.finding = not_measured(question, std::move(missing));
         answer.finding->place.door = car.doors[question.door].name;
     }
     return answer;
@@ -436,10 +440,13 @@ Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geome
                        [&](const SwingPair& pair, SwingCase which) { return swing_outcome(car, pair, which, watch); });
 }
 
+bool stands_against_body(const Job& job, const CarModel& car) {
+    return car.body && std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                                   [](const Piece& piece) { return piece.carried_by != "body"; });
+}
+
 Result<std::shared_ptr<const BodyModel>> carried_against(const Job& job, const CarModel& car) {
-    const bool carried = std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
-                                     [](const Piece& piece) { return piece.carried_by != "body"; });
-    if (!carried || !car.body) {
+    if (!stands_against_body(job, car)) {
         return std::shared_ptr<const BodyModel>{};
     }
     auto surface = body_surface(*car.body, k_check_deviation);

@@ -21,7 +21,7 @@ using swing_world::mm;
 using testing::HasSubstr;
 
 std::shared_ptr<const Evaluation> evaluated(const Job& job, const std::filesystem::path& folder = ".") {
-    auto evaluation = evaluate(job, folder);
+    auto evaluation = evaluate(job, folder, {}, Mends::leave);
     EXPECT_TRUE(evaluation) << (evaluation ? "" : evaluation.error().message);
     return evaluation ? evaluation.value() : std::make_shared<Evaluation>();
 }

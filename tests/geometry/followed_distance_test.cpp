@@ -76,8 +76,8 @@ TEST_P(FollowedDistanceOf, IsThatOfTheChangedBodies) {
     }
 }
 INSTANTIATE_TEST_SUITE_P(Scenes, FollowedDistanceOf, testing::Values("clear", "glide", "level glide"),
-                         [](const auto& info) {
-                             std::string name = info.param;
+                         [](const testing::TestParamInfo<const char*>& one) {
+                             std::string name = one.param;
                              std::replace(name.begin(), name.end(), ' ', '_');
                              return name;
                          });
