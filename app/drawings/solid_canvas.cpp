@@ -55,6 +55,7 @@ SolidCanvas::SolidCanvas(QWidget* parent) : Paper(parent) {
     setObjectName(QStringLiteral("solidCanvas"));
     setAccessibleName(tr("The solid in the round: arrows turn it, plus and minus zoom, Home shows all"));
     setFocusPolicy(Qt::StrongFocus);
+    setMouseTracking(true);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
     look_ = looking_from(LookFrom::corner, right_hand_, look_);
     painter_ = std::make_unique<SolidPainter>([this](const PaintedSolid& solid) {
@@ -76,7 +77,6 @@ void SolidCanvas::show_bodies(const std::vector<SolidBody>& bodies, const std::v
     bodies_ = bodies;
     standing_ = std::move(standing);
     mounts_ = mounts;
-    refit();
     want();
 }
 
@@ -112,6 +112,16 @@ void SolidCanvas::show_chosen(const SolidPart& part) {
     }
 }
 
+void SolidCanvas::show_note(const QString& words) {
+    note_ = words;
+    update();
+}
+
+void SolidCanvas::show_pointed(const QString& words) {
+    pointed_ = words;
+    update();
+}
+
 void SolidCanvas::set_right_hand(bool right_hand) {
     if (right_hand != right_hand_) {
         right_hand_ = right_hand;
@@ -127,13 +137,18 @@ void SolidCanvas::look_from(LookFrom from) {
 
 void SolidCanvas::fit() {
     fitted_ = true;
+    fitted_about_.clear();
+    for (const PickedBody& body : standing_) {
+        fitted_about_.push_back(body.bounds);
+        fitted_about_.push_back(bounds_of(body.bounds, body.pose));
+    }
     refit();
     want();
 }
 
 void SolidCanvas::refit() {
     if (fitted_) {
-        look_ = fitted(look_, boxes(), QSizeF(size()));
+        look_ = fitted(look_, fitted_about_, QSizeF(size()));
     }
 }
 
@@ -143,15 +158,6 @@ void SolidCanvas::look_so(const SolidLook& look) {
         look_ = look;
         want();
     }
-}
-
-/// Bodies as they were made, so that a door which opens does not push the picture about.
-std::vector<SolidBounds> SolidCanvas::boxes() const {
-    std::vector<SolidBounds> boxes;
-    for (const PickedBody& body : standing_) {
-        boxes.push_back(body.bounds);
-    }
-    return boxes;
 }
 
 SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look, bool fine) const {
@@ -239,12 +245,14 @@ void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
         QRectF(QPointF((sheet.width() - covered.width()) / 2, (sheet.height() - covered.height()) / 2), covered),
         shown.image);
     draw_over(painter, sheet, shown);
-    if (shown.in_software) {
-        painter.setPen(colours().pencil);
-        painter.setFont(looks::font(looks::k_text));
-        painter.drawText(QRectF(QPointF(0, 0), sheet).adjusted(8, 0, -8, -4), Qt::AlignLeft | Qt::AlignBottom,
-                         tr("drawn in software"));
-    }
+    painter.setPen(colours().pencil);
+    painter.setFont(looks::font(looks::k_text));
+    const QRectF inner = QRectF(QPointF(0, 0), sheet).adjusted(8, 4, -8, -4);
+    painter.drawText(inner, Qt::AlignLeft | Qt::AlignTop, note_);
+    painter.drawText(inner, Qt::AlignLeft | Qt::AlignBottom,
+                     !pointed_.isEmpty() ? pointed_
+                     : shown.in_software ? tr("drawn in software")
+                                         : QString());
     painter.restore();
 }
 
@@ -264,9 +272,9 @@ void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const Pain
         const bool hidden = i < shown.hidden.size() && shown.hidden[i];
         const double radius_mm =
             std::max(geometry::in_mm(mount.radius), (chosen ? 1.8 : 1.0) * k_least_radius * mm_per_pixel);
-        QPen pen(colours().graphite, chosen ? 3.0 : hidden ? 1.0 : 1.5);
+        QPen pen(colours().graphite, hidden ? (chosen ? 2.0 : 1.0) : (chosen ? 3.0 : 1.5));
         if (hidden) {
-            pen.setDashPattern({2.0, 2.0});
+            pen.setDashPattern({2.0, 1.5});
             pen.setCapStyle(Qt::FlatCap);
         }
         painter.setPen(pen);
@@ -399,6 +407,9 @@ void SolidCanvas::mousePressEvent(QMouseEvent* event) {
 void SolidCanvas::mouseMoveEvent(QMouseEvent* event) {
     const QPointF at = event->position();
     if (event->buttons() == Qt::NoButton) {
+        Vector3d at_mm = Vector3d::Zero();
+        const SolidPart part = part_at(at, at_mm);
+        emit pointed(part, at_mm);
         return;
     }
     if (!dragged_ && QLineF(at, pressed_at_).length() < k_hand_shakes) {
@@ -424,6 +435,11 @@ void SolidCanvas::wheelEvent(QWheelEvent* event) {
     const double factor = std::pow(k_zoom_step, event->angleDelta().y() / k_notch);
     look_so(zoomed(look_, factor, event->position(), QSizeF(size())));
     event->accept();
+}
+
+void SolidCanvas::leaveEvent(QEvent* event) {
+    Paper::leaveEvent(event);
+    emit pointed({}, Vector3d::Zero());
 }
 
 void SolidCanvas::keyPressEvent(QKeyEvent* event) {
