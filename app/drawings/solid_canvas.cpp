@@ -3,6 +3,7 @@
 #include <Eigen/Geometry>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QPaintEngine>
 #include <QPainterPath>
 #include <QWheelEvent>
 #include <algorithm>
@@ -22,6 +23,7 @@ constexpr double k_zoom_step = 1.2;   ///< Of a notch or a key.
 constexpr double k_key_turn = 5.0;    ///< Degrees of one arrow key.
 constexpr int k_hand_shakes = 5;      ///< Pixels that a press may move and still be none.
 constexpr double k_mount_reach = 12;  ///< Pixels from a mount's middle where a press means it, over a body.
+constexpr double k_print_scale = 3;   ///< Least number of dots to a pixel on paper: some 300 to the inch.
 constexpr int k_most_pixels = 4096;   ///< Of a printed picture's side: 350 mm at 300 to the inch.
 
 SolidPart part_of(const SolidBody& body) {
@@ -179,8 +181,16 @@ SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look,
     return picture;
 }
 
+/// What changes in one go (bodies, then the poses of their doors) is one picture.
 void SolidCanvas::want() {
     ++number_;
+    if (!std::exchange(wish_waits_, true)) {
+        QMetaObject::invokeMethod(this, &SolidCanvas::send_wish, Qt::QueuedConnection);
+    }
+}
+
+void SolidCanvas::send_wish() {
+    wish_waits_ = false;
     if (isVisible() && !size().isEmpty()) {
         painter_->want(picture_of(size() * devicePixelRatioF(), look_, false));
     }
@@ -190,7 +200,11 @@ void SolidCanvas::take(const PaintedSolid& solid) {
     const bool older = solid.number < shown_.number;
     const bool rougher = solid.number == shown_.number && shown_.fine && !solid.fine && !shown_.image.isNull();
     if (!older && !rougher) {
+        std::vector<bool> hidden = std::move(shown_.hidden);
         shown_ = solid;
+        if (!solid.fine) {
+            shown_.hidden = std::move(hidden);  // until all is still
+        }
         update();
         emit painted();
     }
@@ -217,8 +231,9 @@ QString SolidCanvas::title() const {
 void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.fillRect(QRectF(QPointF(0, 0), sheet), colours().paper);
     PaintedSolid shown = shown_;
-    const double scale = painter.deviceTransform().m11();
-    const bool on_screen = sheet == QSizeF(size()) && scale <= devicePixelRatioF();
+    const bool pixels = painter.paintEngine()->type() == QPaintEngine::Raster;
+    const double scale = std::max(painter.deviceTransform().m11(), pixels ? 0.0 : k_print_scale);
+    const bool on_screen = pixels && sheet == QSizeF(size()) && scale <= devicePixelRatioF();
     if (!on_screen) {
         const QSizeF wanted = sheet * scale;
         const double less = std::min(1.0, k_most_pixels / std::max(wanted.width(), wanted.height()));

@@ -81,6 +81,7 @@ protected:
 private:
     [[nodiscard]] SolidPicture picture_of(const QSize& pixels, const SolidLook& look, bool fine) const;
     void want();
+    void send_wish();
     void take(const PaintedSolid& solid);
     void look_so(const SolidLook& look);
     void refit();
@@ -106,6 +107,7 @@ private:
     QPointF pressed_at_, last_at_;
     bool dragged_ = false;
 
+    bool wish_waits_ = false;
     std::uint64_t number_ = 0;  ///< Of the picture that was wanted last.
     PaintedSolid shown_;
     std::unique_ptr<SolidPainter> painter_;  ///< Last: its thread calls us.

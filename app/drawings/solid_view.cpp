@@ -150,8 +150,7 @@ QWidget* SolidView::make_buttons() {
 }
 
 void SolidView::show_scene(SolidScene scene) {
-    openings_.clear();
-    scene_ = {};
+    openings_.assign(openings_.size(), Angle{});
     take_scene(std::move(scene));
     {
         const QSignalBlocker quiet(door_);
