@@ -2,7 +2,6 @@
 
 #include <gtest/gtest.h>
 
-#include <QAbstractItemModelTester>
 #include <QAction>
 #include <QLabel>
 #include <QLineEdit>
@@ -15,7 +14,6 @@
 
 #include "app/drawings/section_drawing.h"
 #include "app/drawings/solid_view.h"
-#include "app/window/findings_model.h"
 #include "tests/app/invented_job.h"
 
 namespace sillwright::app {
@@ -178,15 +176,6 @@ TEST(Menu, AboutCarriesTheCautions) {
     for (const char* part : {"lifted vehicle", "high-voltage", "airbag", "fuel and brake lines", "Road-approval"}) {
         EXPECT_TRUE(text.contains(part)) << part;
     }
-}
-
-TEST(FindingsModel, KeepsQtsContract) {
-    FindingsModel model;
-    const QAbstractItemModelTester contract(&model, QAbstractItemModelTester::FailureReportingMode::Fatal);
-    model.set_findings(invented_job().findings);
-    EXPECT_EQ(model.rowCount(), 4);
-    model.set_findings({});
-    EXPECT_EQ(model.rowCount(), 0);
 }
 
 }  // namespace
