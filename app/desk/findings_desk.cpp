@@ -1,5 +1,6 @@
 #include "app/desk/findings_desk.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QItemSelectionModel>
@@ -38,7 +39,8 @@ using namespace std::chrono_literals;
 constexpr auto k_slow = 300ms;
 /// As often as words that change can be read.
 constexpr auto k_read = 100ms;
-constexpr int k_whole = 1000;  ///< Steps of the progress bar.
+constexpr int k_least_list = 40;  ///< Left of the list where a mend that is tried needs the room.
+constexpr int k_whole = 1000;     ///< Steps of the progress bar.
 
 QPushButton* button(const QString& text, const QString& name, const QString& spoken) {
     auto* made = new QPushButton(text);
@@ -79,8 +81,7 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
       count_{new QLabel},
       status_{new WrappedText},
       stages_{new QComboBox},
-      hide_holding_{button(tr("Hide what holds"), QStringLiteral("hideHolding"),
-                           tr("Show only what falls short, is close or is not measured"))},
+      hide_holding_{new QCheckBox(tr("Hide what holds"))},
       progress_row_{new QWidget},
       progress_{new QProgressBar},
       stop_{button(tr("Stop"), QStringLiteral("stopComputing"), tr("Stop computing"))},
@@ -92,14 +93,22 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
     count_->setWordWrap(true);
     count_->setTextFormat(Qt::PlainText);
     status_->setObjectName(QStringLiteral("findingStatus"));
-    status_->setMinimumHeight(QFontMetrics(looks::font(looks::k_text)).height());
+    auto* head = new QWidget;
+    // Two lines, so that the list does not jump when there is something to be said.
+    head->setMinimumHeight(2 * QFontMetrics(looks::font(looks::k_text)).height());
+    auto* head_column = new QVBoxLayout(head);
+    head_column->setContentsMargins(0, 0, 0, 0);
+    head_column->setSpacing(0);
+    head_column->addWidget(count_);
+    head_column->addWidget(status_);
+    head_column->addStretch(1);
+    list_->setMinimumHeight(k_least_list);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(6, 6, 6, 6);
     column->setSpacing(6);
-    column->addWidget(count_);
+    column->addWidget(head);
     column->addWidget(make_filters());
     column->addWidget(make_steps());
-    column->addWidget(status_);
     column->addWidget(make_progress());
     column->addWidget(list_, 1);
     column->addWidget(trial_);
@@ -117,12 +126,16 @@ QWidget* FindingsDesk::make_filters() {
     for (const Stage stage : core::k_stages) {
         stages_->addItem(QString::fromStdString(core::words(stage).name), static_cast<int>(stage));
     }
-    hide_holding_->setCheckable(true);
+    hide_holding_->setObjectName(QStringLiteral("hideHolding"));
+    hide_holding_->setAccessibleName(tr("Hide what holds"));
+    hide_holding_->setToolTip(tr("Show only what falls short, is close or is not measured"));
+    hide_holding_->setFont(looks::font(looks::k_text));
+    hide_holding_->setMinimumHeight(looks::k_target);
     connect(stages_, &QComboBox::currentIndexChanged, this, [this](int index) {
         const QVariant stage = stages_->itemData(index);
         show_stage(stage.isValid() ? std::optional(static_cast<Stage>(stage.toInt())) : std::nullopt);
     });
-    connect(hide_holding_, &QPushButton::toggled, this, [this](bool hide) {
+    connect(hide_holding_, &QCheckBox::toggled, this, [this](bool hide) {
         const QScopedValueRollback guard(updating_, true);
         model_->hide_holding(hide);
     });
@@ -269,7 +282,9 @@ void FindingsDesk::say_status() {
     stop_->setVisible(long_since);
     compute_->setVisible(stopped);
     progress_row_->setVisible(long_since || stopped);
-    status_->set_html(status_words().toHtmlEscaped());
+    const QString words = status_words();
+    status_->set_html(words.toHtmlEscaped());
+    status_->setVisible(!words.isEmpty());
 }
 
 QString FindingsDesk::status_words() const {

@@ -8,6 +8,7 @@
 #include "core/finding.h"
 #include "core/finding_words.h"
 
+class QCheckBox;
 class QComboBox;
 class QLabel;
 class QProgressBar;
@@ -75,7 +76,7 @@ private:
     QLabel* count_;
     WrappedText* status_;
     QComboBox* stages_;
-    QPushButton* hide_holding_;
+    QCheckBox* hide_holding_;
     QWidget* progress_row_;
     QProgressBar* progress_;
     QPushButton* stop_;
