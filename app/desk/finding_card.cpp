@@ -254,10 +254,11 @@ QSize FindingCard::sizeHint(const QStyleOptionViewItem& option, const QModelInde
 }
 
 std::optional<double> bar_place(const Finding& finding) {
-    if (!finding.found || !finding.required || *finding.required <= 0.0) {
+    if (!finding.found || !finding.required || *finding.required == 0.0) {
         return std::nullopt;
     }
-    return std::clamp(*finding.found / (2.0 * *finding.required), 0.0, 1.0);
+    const double limit = *finding.required;
+    return std::clamp(0.5 + (*finding.found - limit) / (2.0 * std::abs(limit)), 0.0, 1.0);
 }
 
 }  // namespace sillwright::app

@@ -40,7 +40,8 @@ constexpr auto k_slow = 300ms;
 /// As often as words that change can be read.
 constexpr auto k_read = 100ms;
 constexpr int k_least_list = 40;  ///< Left of the list where a mend that is tried needs the room.
-constexpr int k_whole = 1000;     ///< Steps of the progress bar.
+constexpr int k_bar_height = 10;
+constexpr int k_whole = 1000;  ///< Steps of the progress bar.
 
 QPushButton* button(const QString& text, const QString& name, const QString& spoken) {
     auto* made = new QPushButton(text);
@@ -82,7 +83,6 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
       status_{new WrappedText},
       stages_{new QComboBox},
       hide_holding_{new QCheckBox(tr("Hide what holds"))},
-      progress_row_{new QWidget},
       progress_{new QProgressBar},
       stop_{button(tr("Stop"), QStringLiteral("stopComputing"), tr("Stop computing"))},
       compute_{button(tr("Compute"), QStringLiteral("computeAgain"), tr("Compute the job as it is now"))},
@@ -93,23 +93,13 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
     count_->setWordWrap(true);
     count_->setTextFormat(Qt::PlainText);
     status_->setObjectName(QStringLiteral("findingStatus"));
-    auto* head = new QWidget;
-    // Two lines, so that the list does not jump when there is something to be said.
-    head->setMinimumHeight(2 * QFontMetrics(looks::font(looks::k_text)).height());
-    auto* head_column = new QVBoxLayout(head);
-    head_column->setContentsMargins(0, 0, 0, 0);
-    head_column->setSpacing(0);
-    head_column->addWidget(count_);
-    head_column->addWidget(status_);
-    head_column->addStretch(1);
     list_->setMinimumHeight(k_least_list);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(6, 6, 6, 6);
     column->setSpacing(6);
-    column->addWidget(head);
+    column->addWidget(make_head());
     column->addWidget(make_filters());
     column->addWidget(make_steps());
-    column->addWidget(make_progress());
     column->addWidget(list_, 1);
     column->addWidget(trial_);
     connect_all();
@@ -164,20 +154,32 @@ QWidget* FindingsDesk::make_steps() {
     return widget;
 }
 
-QWidget* FindingsDesk::make_progress() {
-    progress_row_->setObjectName(QStringLiteral("progressRow"));
+QWidget* FindingsDesk::make_head() {
     progress_->setObjectName(QStringLiteral("progress"));
     progress_->setAccessibleName(tr("Part computed"));
     progress_->setRange(0, k_whole);
     progress_->setTextVisible(false);
+    progress_->setFixedHeight(k_bar_height);
     connect(stop_, &QPushButton::clicked, &open_, &OpenJob::stop_computing);
     connect(compute_, &QPushButton::clicked, &open_, [this] { open_.compute(); });
-    auto* row = row_in(progress_row_);
-    row->addWidget(progress_, 2);
-    row->addWidget(stop_, 1);
-    row->addWidget(compute_, 1);
-    progress_row_->hide();
-    return progress_row_;
+    auto* words = new QVBoxLayout;
+    words->setSpacing(0);
+    words->addWidget(count_);
+    words->addWidget(status_);
+    words->addWidget(progress_);
+    words->addStretch(1);
+    auto* head = new QWidget;
+    // Two lines, so that the list does not jump when there is something to be said.
+    head->setMinimumHeight(2 * QFontMetrics(looks::font(looks::k_text)).height());
+    auto* row = row_in(head);
+    row->addLayout(words, 1);
+    for (QPushButton* button : {stop_, compute_}) {
+        button->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
+        row->addWidget(button, 0, Qt::AlignTop);
+        button->hide();
+    }
+    progress_->hide();
+    return head;
 }
 
 void FindingsDesk::connect_all() {
@@ -268,7 +270,7 @@ void FindingsDesk::read_open_finding() {
 void FindingsDesk::watch_progress() {
     if (!open_.computing()) {
         slow_.stop();
-    } else if (!slow_.isActive() && !progress_->isVisibleTo(progress_row_)) {
+    } else if (!slow_.isActive() && progress_->isHidden()) {
         slow_.start();
     }
     say_status();
@@ -281,7 +283,7 @@ void FindingsDesk::say_status() {
     progress_->setVisible(long_since);
     stop_->setVisible(long_since);
     compute_->setVisible(stopped);
-    progress_row_->setVisible(long_since || stopped);
+    count_->setVisible(!long_since);  // It is not known now, and the list stays where it is.
     const QString words = status_words();
     status_->set_html(words.toHtmlEscaped());
     status_->setVisible(!words.isEmpty());
@@ -294,7 +296,7 @@ QString FindingsDesk::status_words() const {
                    : open_.failure();
     }
     if (open_.computing() && !open_.current()) {
-        return open_.results() ? tr("being computed … these are of an earlier state") : tr("being computed …");
+        return tr("being computed …");
     }
     if (open_.current() && open_.drag_deviation()) {
         return tr("within %1 while dragging").arg(within_words(*open_.drag_deviation(), open_.job().unit));

@@ -55,7 +55,7 @@ signals:
 private:
     [[nodiscard]] QWidget* make_filters();
     [[nodiscard]] QWidget* make_steps();
-    [[nodiscard]] QWidget* make_progress();
+    [[nodiscard]] QWidget* make_head();
     void connect_all();
     void take_results();
     void read_open_finding();
@@ -77,7 +77,6 @@ private:
     WrappedText* status_;
     QComboBox* stages_;
     QCheckBox* hide_holding_;
-    QWidget* progress_row_;
     QProgressBar* progress_;
     QPushButton* stop_;
     QPushButton* compute_;

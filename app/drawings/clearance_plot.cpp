@@ -28,7 +28,7 @@ constexpr int k_small_text = 14;  ///< Of the axes' numbers.
 constexpr double k_edge = 10.0;   ///< Between text and the sheet's edge.
 constexpr double k_tick_room = 6.0;
 constexpr double k_mark = 14.0;
-constexpr double k_handle = 6.0;  ///< Radius of the knob at the foot of the opening's line.
+constexpr double k_handle = 6.0;  ///< Radius of the knob at the head of the opening's line.
 constexpr double k_pale = 0.4;
 constexpr double k_least_field = 40.0;
 /// With no gap asked for, this much of the clearance is worth seeing.
@@ -336,7 +336,7 @@ private:
         painter_.setPen(QPen(colours_.graphite, 1.5));
         painter_.drawLine(QPointF(x, field.top()), QPointF(x, field.bottom()));
         painter_.setBrush(colours_.graphite);
-        painter_.drawEllipse(QPointF(x, field.bottom()), k_handle, k_handle);
+        painter_.drawEllipse(QPointF(x, field.top() - k_handle), k_handle, k_handle);
     }
 
     void name_opening() {
@@ -406,7 +406,8 @@ std::optional<ClearanceScale> clearance_scale(const ClearancePicture& picture, c
     }
     const Length top = top_of(picture);
     const double small = line_height(k_small_text);
-    const double upper = key_of(picture, heading_box(picture, sheet).bottom() + 2.0, sheet.width()).bottom + 8.0;
+    const double upper =
+        key_of(picture, heading_box(picture, sheet).bottom() + 2.0, sheet.width()).bottom + 2.0 * k_handle + 2.0;
     const double lower = sheet.height() - small - k_tick_room - 6.0;
     const Ticks ticks = clearance_ticks(picture, top, lower - upper);
     const double widest =
