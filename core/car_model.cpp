@@ -225,12 +225,29 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
 
 }  // namespace
 
+std::string piece_words(const Piece& piece) {
+    return "skirt piece " + quoted(piece.name);
+}
+
+Result<Mesh> with_end_caps(const Piece& piece, const RingBody& sheet, Mesh mesh, Length deviation) {
+    for (const End end : {End::front, End::rear}) {
+        if (end == End::front ? piece.front_closed : piece.rear_closed) {
+            const auto cap = end_cap(sheet, end, piece.sheet->value, deviation);
+            if (!cap) {
+                return led_by(piece_words(piece), cap.error());
+            }
+            geometry::append(mesh, cap.value());
+        }
+    }
+    return mesh;
+}
+
 Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::filesystem::path& folder, Length deviation,
                                std::vector<Finding>& findings) {
     const Piece& piece = job.skirt.pieces[index];
     PieceModel model;
     model.name = piece.name;
-    const std::string what = "skirt piece " + quoted(piece.name);
+    const std::string what = piece_words(piece);
     if (piece.file) {
         auto body = imported_body(job, *piece.file, folder, "sections/" + piece.name, piece.name, findings);
         if (!body) {
@@ -262,17 +279,11 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         return led_by(what, meshed.error());
     }
     RingMesh ring = std::move(meshed).value();
-    Mesh mesh = ring.mesh;
-    for (const End end : {End::front, End::rear}) {
-        if (end == End::front ? piece.front_closed : piece.rear_closed) {
-            auto cap = end_cap(ring_body.value(), end, piece.sheet->value, deviation);
-            if (!cap) {
-                return led_by(what, cap.error());
-            }
-            geometry::append(mesh, cap.value());
-        }
+    auto mesh = with_end_caps(piece, ring_body.value(), ring.mesh, deviation);
+    if (!mesh) {
+        return mesh.error();
     }
-    auto body = with_tree(piece.name, std::move(mesh), std::move(ring));
+    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring));
     if (!body) {
         return body.error();
     }

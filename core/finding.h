@@ -57,6 +57,9 @@ struct Mend {
     friend bool operator==(const Mend&, const Mend&) = default;
 };
 
+/// Whether mends are looked for where something falls short: that takes most of the time then.
+enum class Mends { leave, look_for };
+
 /// Opening angles of a door between which it touches, or may touch.
 struct AngleRange {
     geometry::Angle from, to;

@@ -11,6 +11,7 @@
 
 #include "core/car_model.h"
 #include "core/job.h"
+#include "core/sill_frame.h"
 #include "core/swing/swing_check.h"
 
 /// An invented car whose gaps can be worked out by hand: a door that is a plain box
@@ -168,9 +169,7 @@ struct ByHand {
 };
 
 inline ByHand by_hand(const Hinge& hinge) {
-    const Vector3d lower(geometry::in_mm(hinge.lower.along.value), geometry::in_mm(hinge.lower.out.value),
-                         geometry::in_mm(hinge.lower.up.value));
-    return {middle(hinge), (middle(hinge) - lower).normalized(), 0.0, 0.0};
+    return {middle(hinge), (middle(hinge) - *in_mm(hinge.lower)).normalized(), 0.0, 0.0};
 }
 
 /// The lowest that a corner of the box with its hem at `bottom` comes while it opens: heights are smooth in the
