@@ -116,7 +116,7 @@ double angle_step(Angle stop, double width) {
 QString heading(const ClearancePicture& picture) {
     return QObject::tr("%1: clearance in %2")
         .arg(text_of(picture.door),
-             shown_unit(picture.unit) == core::BareUnit::in ? QStringLiteral("in") : QStringLiteral("mm"));
+             shown_unit(picture.unit) == core::BareUnit::in ? QObject::tr("inches") : QStringLiteral("mm"));
 }
 
 QRectF heading_box(const ClearancePicture& picture, const QSizeF& sheet) {
