@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
 #include "core/imported_shape.h"
 #include "core/number_text.h"
@@ -197,17 +198,26 @@ void set_motion(const Door& door, DoorModel& model) {
     }
 }
 
+std::vector<std::string> lacking_of_part(const Job& job, const DoorBody& body) {
+    if (body.file) {
+        return {};
+    }
+    auto lacking = lacking_for_loft(job, body.drawn, body.closed, body.name);
+    if (lacking.empty() && !body.closed && !body.sheet) {
+        lacking.push_back("the thickness of " + body.name);
+    }
+    return lacking;
+}
+
 Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesystem::path& folder, Length deviation,
                              std::vector<Finding>& findings) {
     DoorModel model;
     model.name = door.name;
     for (const DoorBody& body : door.bodies) {
-        if (!body.file && body.drawn.empty()) {
-            model.missing_parts.push_back({body.kind, "the sections of " + body.name});
-            continue;
-        }
-        if (!body.file && !body.closed && !body.sheet) {
-            model.missing_parts.push_back({body.kind, "the thickness of " + body.name});
+        if (const auto words = lacking_of_part(job, body); !words.empty()) {
+            for (const std::string& one : words) {
+                model.missing_parts.push_back({body.kind, one});
+            }
             continue;
         }
         auto made = door_body(job, door, body, folder, deviation, findings);
@@ -239,8 +249,8 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         model.body = std::move(body).value();
         return model;
     }
-    if (piece.drawn.empty()) {
-        model.missing.push_back("the sections of " + piece.name);
+    model.missing = lacking_for_loft(job, piece.drawn, false, piece.name);
+    if (!model.missing.empty()) {
         return model;
     }
     auto line = loft_of(job, piece.drawn, false, what);
@@ -282,7 +292,8 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
 
 Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, Length deviation) {
     CarModel car;
-    if (!job.body.empty()) {
+    car.missing_body = lacking_for_loft(job, job.body, false, "the body");
+    if (car.missing_body.empty()) {
         auto body = loft_of(job, job.body, false, "body");
         if (!body) {
             return body.error();

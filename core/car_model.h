@@ -62,10 +62,11 @@ struct DoorModel {
 };
 
 struct CarModel {
-    std::optional<geometry::Loft> body;  ///< Rocker, pinch weld, floor edge: open lines.
-    std::vector<PieceModel> pieces;      ///< As job.skirt.pieces.
-    std::vector<DoorModel> doors;        ///< As job.doors.
-    std::vector<Finding> findings;       ///< Of imported shapes.
+    std::optional<geometry::Loft> body;     ///< Rocker, pinch weld, floor edge: open lines.
+    std::vector<std::string> missing_body;  ///< What must be drawn before there is one.
+    std::vector<PieceModel> pieces;         ///< As job.skirt.pieces.
+    std::vector<DoorModel> doors;           ///< As job.doors.
+    std::vector<Finding> findings;          ///< Of imported shapes.
 };
 
 /// Greatest deviation of the meshes that distances are found on.

@@ -3,6 +3,7 @@
 #include <iterator>
 #include <utility>
 
+#include "core/body_finding.h"
 #include "core/buck/station_outline.h"
 #include "core/finding_words.h"
 #include "core/mounts/reach.h"
@@ -44,6 +45,7 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     append(evaluation->findings, evaluation->car.findings);
+    append(evaluation->findings, body_findings(job, evaluation->car));
     append(evaluation->findings, reach_findings(job, evaluation->car));
     append(evaluation->findings, std::move(report.findings));
     append(evaluation->findings, outline_findings(job, station_outlines(job)));
