@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
 #include "core/imported_shape.h"
 #include "core/number_text.h"
@@ -206,17 +207,15 @@ void set_motion(const Door& door, DoorModel& model) {
     }
 }
 
-/// Whether a door's body can be made; what lacks is put down as missing.
-bool measured(const DoorBody& body, DoorModel& model) {
-    if (!body.file && body.drawn.empty()) {
-        model.missing_parts.push_back({body.kind, "the sections of " + body.name});
-        return false;
+std::vector<std::string> lacking_of_part(const Job& job, const DoorBody& body) {
+    if (body.file) {
+        return {};
     }
-    if (!body.file && !body.closed && !body.sheet) {
-        model.missing_parts.push_back({body.kind, "the thickness of " + body.name});
-        return false;
+    auto lacking = lacking_for_loft(job, body.drawn, body.closed, body.name);
+    if (lacking.empty() && !body.closed && !body.sheet) {
+        lacking.push_back("the thickness of " + body.name);
     }
-    return true;
+    return lacking;
 }
 
 /// Whether a body stands on the same stations, or the shape of a file in the same place of the car.
@@ -252,9 +251,9 @@ const DoorPart* known_part(const Job& job, const Door& door, const DoorBody& bod
             continue;
         }
         // Parts stand as the bodies, those that could not be made left out.
-        DoorModel unused;
-        const auto number = std::count_if(before.bodies.begin(), found,
-                                          [&](const DoorBody& earlier) { return measured(earlier, unused); });
+        const auto number = std::count_if(before.bodies.begin(), found, [&](const DoorBody& earlier) {
+            return lacking_of_part(*known.job, earlier).empty();
+        });
         return &known.car->doors[i].parts[static_cast<std::size_t>(number)];
     }
     return nullptr;
@@ -265,7 +264,10 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
     DoorModel model;
     model.name = door.name;
     for (const DoorBody& body : door.bodies) {
-        if (!measured(body, model)) {
+        if (const auto words = lacking_of_part(job, body); !words.empty()) {
+            for (const std::string& one : words) {
+                model.missing_parts.push_back({body.kind, one});
+            }
             continue;
         }
         if (const DoorPart* const part = known_part(job, door, body, known)) {
@@ -322,8 +324,8 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         model.body = std::move(body).value();
         return model;
     }
-    if (piece.drawn.empty()) {
-        model.missing.push_back("the sections of " + piece.name);
+    model.missing = lacking_for_loft(job, piece.drawn, false, piece.name);
+    if (!model.missing.empty()) {
         return model;
     }
     auto line = loft_of(job, piece.drawn, false, what);
@@ -366,7 +368,8 @@ Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, 
         }
     };
     CarModel car;
-    if (!job.body.empty()) {
+    car.missing_body = lacking_for_loft(job, job.body, false, "the body");
+    if (car.missing_body.empty()) {
         auto body = loft_of(job, job.body, false, "body");
         if (!body) {
             return body.error();

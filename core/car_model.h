@@ -67,10 +67,11 @@ struct DoorModel {
 };
 
 struct CarModel {
-    std::optional<geometry::Loft> body;  ///< Rocker, pinch weld, floor edge: open lines.
-    std::vector<PieceModel> pieces;      ///< As job.skirt.pieces.
-    std::vector<DoorModel> doors;        ///< As job.doors.
-    std::vector<Finding> findings;       ///< Of imported shapes, all of those of pieces and doors.
+    std::optional<geometry::Loft> body;     ///< Rocker, pinch weld, floor edge: open lines.
+    std::vector<std::string> missing_body;  ///< What must be drawn before there is one.
+    std::vector<PieceModel> pieces;         ///< As job.skirt.pieces.
+    std::vector<DoorModel> doors;           ///< As job.doors.
+    std::vector<Finding> findings;          ///< Of imported shapes, all of those of pieces and doors.
 };
 
 /// What was made of an earlier value of a job: taken over where nothing that a body is made from has changed.

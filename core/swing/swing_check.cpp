@@ -221,10 +221,12 @@ std::vector<std::string> lacking_motion(const Job& job, const CarModel& car, con
     const DoorModel& door = car.doors[question.door];
     const Door& measured = job.doors[question.door];
     std::vector<std::string> missing = door.missing_motion;
-    if (!measured.sag && (holds(question.cases, moving) || holds(question.cases, released))) {
+    const bool sag = measured.sag && measured.sag->drop && measured.sag->distance;
+    const bool slam = measured.over_slam && measured.over_slam->travel && measured.over_slam->distance;
+    if (!sag && (holds(question.cases, moving) || holds(question.cases, released))) {
         missing.push_back("the sag of " + door.name + " off its striker");
     }
-    if (!measured.over_slam && holds(question.cases, over_slam)) {
+    if (!slam && holds(question.cases, over_slam)) {
         missing.push_back("how far " + door.name + " travels past shut");
     }
     return missing;
@@ -249,7 +251,11 @@ std::vector<std::string> lacking(const Job& job, const CarModel& car, const Swin
         missing.emplace_back("the skirt");
     }
     if (of_carried && !car.body) {
-        missing.emplace_back("the sections of the body, behind what " + door.name + " carries");
+        if (job.body.empty()) {
+            missing.emplace_back("the sections of the body, behind what " + door.name + " carries");
+        } else {
+            missing.insert(missing.end(), car.missing_body.begin(), car.missing_body.end());
+        }
     }
     return missing;
 }

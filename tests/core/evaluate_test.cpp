@@ -115,7 +115,7 @@ TEST(Evaluate, TwoMeshesAndAnAxisAreChecked) {
     };
     write(made.pieces[0].body->mesh, "part.ply");
     write(made.doors[0].parts[0].body.mesh, "door.ply");
-    const auto job = parse_job(R"({"version": 1,
+    const auto job = parse_job(R"({"version": 1, "side": "right",
         "doors": [{"name": "door", "opening_deg": 70,
                    "hinge": {"lower": {"along": 0, "out": 15, "up": 300}, "upper": {"along": 0, "out": 15, "up": 700}},
                    "bodies": [{"name": "edge", "file": {"path": "door.ply"}}]}],
