@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "app/drawings/clearance_picture.h"
 #include "app/drawings/section_picture.h"
 #include "app/drawings/solid_scene.h"
 #include "core/finding.h"
@@ -19,12 +20,6 @@ struct Evaluation;
 }
 
 namespace sillwright::app {
-
-/// Least distance of a door to a piece of the skirt at one opening.
-struct ClearanceAtAngle {
-    geometry::Angle door_angle;
-    geometry::Length clearance;
-};
 
 /// Clearance against opening, angles rising.
 struct ClearanceCurve {

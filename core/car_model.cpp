@@ -146,19 +146,33 @@ Angle turn_of(const Entry& travel, const Entry& distance) {
     return geometry::radians(std::asin(std::clamp(travel.value / distance.value, -1.0, 1.0)));
 }
 
+/// The hinge's lower and upper pin; what lacks of them is put down as missing.
+std::optional<std::pair<Eigen::Vector3d, Eigen::Vector3d>> pins_of(const Door& door, DoorModel& model) {
+    if (!door.hinge || (door.hinge->lower == PartPosition{} && door.hinge->upper == PartPosition{})) {
+        model.missing_motion.push_back("the hinge axis of " + door.name);
+        return std::nullopt;
+    }
+    const auto lower = in_mm(door.hinge->lower);
+    const auto upper = in_mm(door.hinge->upper);
+    if (!lower) {
+        model.missing_motion.push_back("the lower hinge pin of " + door.name);
+    }
+    if (!upper) {
+        model.missing_motion.push_back("the upper hinge pin of " + door.name);
+    }
+    return lower && upper ? std::optional(std::pair{*lower, *upper}) : std::nullopt;
+}
+
 void set_motion(const Door& door, DoorModel& model) {
     model.opening = door.opening;
-    if (!door.hinge) {
-        model.missing_motion.push_back("the hinge axis of " + door.name);
-    }
+    const auto pins = pins_of(door, model);
     if (!door.opening) {
         model.missing_motion.push_back("the opening angle of " + door.name);
     }
-    if (!door.hinge || !door.opening) {
+    if (!pins || !door.opening) {
         return;
     }
-    const Eigen::Vector3d lower = in_mm(door.hinge->lower);
-    const Eigen::Vector3d upper = in_mm(door.hinge->upper);
+    const auto& [lower, upper] = *pins;
     HingeMotion motion;
     motion.axis_point_mm =
         door.hinge->sag_about ? in_mm(*door.hinge->sag_about) : Eigen::Vector3d(0.5 * (lower + upper));
@@ -172,14 +186,14 @@ void set_motion(const Door& door, DoorModel& model) {
         motion.sag_direction = -motion.sag_direction;
     }
     model.on_striker = motion;
-    if (door.sag) {
-        const Angle sag = turn_of(door.sag->drop, door.sag->distance);
+    if (door.sag && door.sag->drop && door.sag->distance) {
+        const Angle sag = turn_of(*door.sag->drop, *door.sag->distance);
         motion.sag_at_once = door.sag->share_at_once * sag;
         motion.sag_growth = (1.0 - door.sag->share_at_once) * sag;
         model.released = motion;
     }
-    if (door.over_slam) {
-        model.over_slam = turn_of(door.over_slam->travel, door.over_slam->distance);
+    if (door.over_slam && door.over_slam->travel && door.over_slam->distance) {
+        model.over_slam = turn_of(*door.over_slam->travel, *door.over_slam->distance);
     }
 }
 
@@ -211,12 +225,29 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
 
 }  // namespace
 
+std::string piece_words(const Piece& piece) {
+    return "skirt piece " + quoted(piece.name);
+}
+
+Result<Mesh> with_end_caps(const Piece& piece, const RingBody& sheet, Mesh mesh, Length deviation) {
+    for (const End end : {End::front, End::rear}) {
+        if (end == End::front ? piece.front_closed : piece.rear_closed) {
+            const auto cap = end_cap(sheet, end, piece.sheet->value, deviation);
+            if (!cap) {
+                return led_by(piece_words(piece), cap.error());
+            }
+            geometry::append(mesh, cap.value());
+        }
+    }
+    return mesh;
+}
+
 Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::filesystem::path& folder, Length deviation,
                                std::vector<Finding>& findings) {
     const Piece& piece = job.skirt.pieces[index];
     PieceModel model;
     model.name = piece.name;
-    const std::string what = "skirt piece " + quoted(piece.name);
+    const std::string what = piece_words(piece);
     if (piece.file) {
         auto body = imported_body(job, *piece.file, folder, "sections/" + piece.name, piece.name, findings);
         if (!body) {
@@ -248,17 +279,11 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         return led_by(what, meshed.error());
     }
     RingMesh ring = std::move(meshed).value();
-    Mesh mesh = ring.mesh;
-    for (const End end : {End::front, End::rear}) {
-        if (end == End::front ? piece.front_closed : piece.rear_closed) {
-            auto cap = end_cap(ring_body.value(), end, piece.sheet->value, deviation);
-            if (!cap) {
-                return led_by(what, cap.error());
-            }
-            geometry::append(mesh, cap.value());
-        }
+    auto mesh = with_end_caps(piece, ring_body.value(), ring.mesh, deviation);
+    if (!mesh) {
+        return mesh.error();
     }
-    auto body = with_tree(piece.name, std::move(mesh), std::move(ring));
+    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring));
     if (!body) {
         return body.error();
     }

@@ -81,6 +81,14 @@ geometry::Result<CarModel> car_model(const Job& job, const std::filesystem::path
 geometry::Result<PieceModel> piece_model(const Job& job, std::size_t piece, const std::filesystem::path& folder,
                                          geometry::Length deviation, std::vector<Finding>& findings);
 
+/// "skirt piece "front"", for messages.
+std::string piece_words(const Piece& piece);
+
+/// A piece's sheet, of which `mesh` is the mesh, closed at the ends that are closed.
+/// Errors: as end_cap, led by the piece.
+geometry::Result<geometry::Mesh> with_end_caps(const Piece& piece, const geometry::RingBody& sheet, geometry::Mesh mesh,
+                                               geometry::Length deviation);
+
 /// The outer face of the body's sections, for pictures and for what a door carries.
 /// Its mesh is that of a foil, so that it is closed.
 geometry::Result<BodyModel> body_surface(const geometry::Loft& body, geometry::Length deviation);

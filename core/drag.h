@@ -1,7 +1,6 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <filesystem>
 #include <memory>
 #include <string>
 
@@ -14,15 +13,18 @@ namespace sillwright::core {
 /// A node of the skirt while a hand drags it: prepared once, then answered at every
 /// move within a picture's time.
 ///
-/// What follows the hand: the piece's line and body, reach and flange of its mounts, and the
-///   proven bound of every door to it. Mends are not looked for. All else stands as it was.
-/// Accuracy: the piece's mesh holds `deviation`, which is taken off every proven bound; so
-///   bounds are smaller than those of evaluate(), never larger by more than its tolerance.
+/// What follows the hand: the piece's line and body with its end caps, reach and flange of all
+///   mounts, the proven bound of every door to the piece (carried pieces too), and the buck's
+///   outlines. Mends are not looked for. All else stands as it was.
+/// Accuracy: the numbers of reach are those of evaluate(). Of the swing, `deviation` is taken off every
+///   proven bound; it holds the deviation of the coarser mesh, and so much more (k_drag_margin) that no
+///   bound is above that of evaluate(). It is not further below it than twice `deviation` and
+///   k_drag_tolerance.
+/// The same place gives the same numbers, whatever was between: each is made from the start.
 class Drag {
 public:
-    /// Errors: invalid_argument if no node has that id or it is none of a drawn piece.
+    /// Errors: invalid_argument if no node has that id or it is none of a drawn piece; else as piece_model.
     static geometry::Result<Drag> begin(std::shared_ptr<const Evaluation> from, const std::string& node_id,
-                                        const std::filesystem::path& folder,
                                         geometry::Length deviation = k_drag_deviation);
     Drag(Drag&&) noexcept;
     Drag& operator=(Drag&&) noexcept;
@@ -30,11 +32,12 @@ public:
 
     /// The node put at (out, up). Errors: does_not_fit where the section has no shape so; then
     /// the evaluation is that of the last place that had.
+    /// Errors also: invalid_argument as move_node.
     geometry::Status to(const Eigen::Vector2d& p_mm);
 
     /// As it stands now; changed by the next `to`.
     [[nodiscard]] const Evaluation& evaluation() const;
-    /// Greatest deviation of the piece's mesh, as it is taken off.
+    /// What is taken off every bound of the dragged piece now; zero while it has no body.
     [[nodiscard]] geometry::Length deviation() const;
 
     static constexpr geometry::Length k_drag_deviation = geometry::millimetres(0.1);

@@ -43,9 +43,12 @@ Section section_at(const geometry::Loft& loft, Length along) {
 }
 
 /// Sections that are each sound may cross themselves on the way from one to the next.
-geometry::Status check_between(const geometry::Loft& loft) {
+geometry::Status check_between(const geometry::Loft& loft, geometry::AlongRange stretch) {
     const std::vector<Length> places = loft.key_places();
     for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+        if (places[i + 1] <= stretch.from || places[i] >= stretch.to) {
+            continue;
+        }
         for (int probe = 1; probe < k_probes; ++probe) {
             const Length along = places[i] + (places[i + 1] - places[i]) * (static_cast<double>(probe) / k_probes);
             const Section section = section_at(loft, along);
@@ -128,10 +131,15 @@ geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, boo
     if (!loft) {
         return geometry::Error{loft.error().code, what + ": " + loft.error().message};
     }
-    if (const auto checked = check_between(loft.value()); !checked) {
-        return geometry::Error{checked.error().code, what + ": " + checked.error().message};
+    if (const auto checked = check_stretch(loft.value(), {loft.value().front(), loft.value().rear()}, what); !checked) {
+        return checked.error();
     }
     return loft;
+}
+
+geometry::Status check_stretch(const geometry::Loft& loft, geometry::AlongRange stretch, const std::string& what) {
+    const auto checked = check_between(loft, stretch);
+    return checked ? checked : geometry::Error{checked.error().code, what + ": " + checked.error().message};
 }
 
 std::string place_words(const Job& job, Length along) {

@@ -17,6 +17,9 @@ namespace sillwright::core {
 ///   Each is led by `what`.
 geometry::Result<geometry::Loft> loft_of(const Job& job, const Drawn& drawn, bool closed, const std::string& what);
 
+/// A loft of which a stretch has changed, looked at there as loft_of does. Errors: does_not_fit, led by `what`.
+geometry::Status check_stretch(const geometry::Loft& loft, geometry::AlongRange stretch, const std::string& what);
+
 /// A place along the car as the maker reads it, and the length from the job's origin:
 /// "3.9 · 700 mm", the number of the station and the part of the way to the next, where
 /// the stations are named 1, 2, ... in order; else "at A · 700 mm" or "between A and B ·

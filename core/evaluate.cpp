@@ -1,22 +1,13 @@
 #include "core/evaluate.h"
 
-#include <iterator>
 #include <utility>
 
 #include "core/buck/station_outline.h"
-#include "core/finding_words.h"
+#include "core/findings_of_job.h"
 #include "core/mounts/reach.h"
 #include "core/swing/swing_mend.h"
 
 namespace sillwright::core {
-
-namespace {
-
-void append(std::vector<Finding>& all, std::vector<Finding> more) {
-    all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
-}
-
-}  // namespace
 
 geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
                                                              const geometry::Watch& watch) {
@@ -43,11 +34,8 @@ geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, con
     }
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
-    append(evaluation->findings, evaluation->car.findings);
-    append(evaluation->findings, reach_findings(job, evaluation->car));
-    append(evaluation->findings, std::move(report.findings));
-    append(evaluation->findings, outline_findings(job, station_outlines(job)));
-    evaluation->findings = worst_first(std::move(evaluation->findings));
+    evaluation->findings = findings_of_job(job, evaluation->car, reach_findings(job, evaluation->car),
+                                           std::move(report.findings), outline_findings(job, station_outlines(job)));
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
 

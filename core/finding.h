@@ -25,18 +25,26 @@ struct Place {
     std::optional<Eigen::Vector3d> on_part_mm;  ///< (along, out, up)
     std::optional<Eigen::Vector3d> on_other_mm;
     std::optional<geometry::Angle> door_angle;
+    std::string door{};   ///< Name of the door that it is about; empty if none.
+    std::string mount{};  ///< Name of the mount that it is about; empty if none.
+
+    friend bool operator==(const Place&, const Place&) = default;
 };
 
 /// A number that went into a finding, with its unit in the text.
 struct Input {
     std::string name;
     std::string value;
+
+    friend bool operator==(const Input&, const Input&) = default;
 };
 
 /// One node of the job moved by (out, up).
 struct NodeMove {
     std::string node_id;
     Eigen::Vector2d by_mm = Eigen::Vector2d::Zero();
+
+    friend bool operator==(const NodeMove&, const NodeMove&) = default;
 };
 
 /// A change that brings a finding's margin to zero, and the margin that was
@@ -45,11 +53,18 @@ struct Mend {
     std::string words;
     std::vector<NodeMove> moves;          ///< Empty where words alone can say it.
     std::optional<double> proven_margin;  ///< In the finding's unit, recomputed.
+
+    friend bool operator==(const Mend&, const Mend&) = default;
 };
+
+/// Whether mends are looked for where something falls short: that takes most of the time then.
+enum class Mends { leave, look_for };
 
 /// Opening angles of a door between which it touches, or may touch.
 struct AngleRange {
     geometry::Angle from, to;
+
+    friend bool operator==(const AngleRange&, const AngleRange&) = default;
 };
 
 /// One checked fact.
@@ -74,6 +89,8 @@ struct Finding {
     std::vector<std::string> missing;  ///< What must be measured, if state is not_measured.
     std::vector<AngleRange> touching;  ///< Contact is an interval of angles, never a distance of zero.
     std::optional<Mend> mend;
+
+    friend bool operator==(const Finding&, const Finding&) = default;
 };
 
 }  // namespace sillwright::core

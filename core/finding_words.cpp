@@ -11,6 +11,9 @@ namespace sillwright::core {
 namespace {
 
 constexpr int k_least_decimals = 2;
+/// A thousandth of an inch is what a gap in inches is read to.
+constexpr int k_least_inch_decimals = 3;
+constexpr double k_mm_per_inch = 25.4;
 /// Beyond this a difference is rounding in the computation, not in the print.
 constexpr int k_most_decimals = 9;
 
@@ -42,10 +45,10 @@ bool looks_zero(const std::string& text) {
     return text.find_first_not_of("-0.") == std::string::npos;
 }
 
-int decimals_for(const Finding& finding) {
-    int decimals = k_least_decimals;
-    if (finding.margin && *finding.margin != 0.0) {
-        while (decimals < k_most_decimals && looks_zero(fixed(*finding.margin, decimals))) {
+int decimals_for(std::optional<double> margin, int least) {
+    int decimals = least;
+    if (margin && *margin != 0.0) {
+        while (decimals < k_most_decimals && looks_zero(fixed(*margin, decimals))) {
             ++decimals;
         }
     }
@@ -90,18 +93,27 @@ std::vector<Finding> worst_first(std::vector<Finding> findings) {
 }
 
 FindingNumbers numbers_of(const Finding& finding) {
-    const int decimals = decimals_for(finding);
-    const std::string unit = unit_words(finding.unit);
+    return numbers_of(finding, BareUnit::mm);
+}
+
+FindingNumbers numbers_of(const Finding& finding, BareUnit bare) {
+    const bool inches = bare == BareUnit::in && finding.unit == Unit::mm;
+    const auto shown = [&](std::optional<double> number) {
+        return number && inches ? std::optional(*number / k_mm_per_inch) : number;
+    };
+    const std::optional<double> margin = shown(finding.margin);
+    const int decimals = decimals_for(margin, inches ? k_least_inch_decimals : k_least_decimals);
+    const std::string unit = inches ? " in" : unit_words(finding.unit);
     FindingNumbers numbers;
-    if (finding.found) {
-        numbers.found = "found " + with_minus(fixed(*finding.found, decimals)) + unit;
+    if (const auto found = shown(finding.found)) {
+        numbers.found = "found " + with_minus(fixed(*found, decimals)) + unit;
     }
-    if (finding.required) {
+    if (const auto required = shown(finding.required)) {
         numbers.needs = std::string("needs at ") + (finding.at_least ? "least " : "most ") +
-                        with_minus(fixed(*finding.required, decimals)) + unit;
+                        with_minus(fixed(*required, decimals)) + unit;
     }
-    if (finding.margin) {
-        const std::string text = fixed(*finding.margin, decimals);
+    if (margin) {
+        const std::string text = fixed(*margin, decimals);
         numbers.margin = (text.starts_with('-') ? with_minus(text) : "+" + text) + unit;
     }
     return numbers;
@@ -130,11 +142,33 @@ std::string joined(const std::vector<std::string>& parts, std::string_view betwe
     return all;
 }
 
-std::string count_sentence(const std::vector<Finding>& findings) {
-    std::array<std::size_t, 4> counts{};
+StateCounts count_states(const std::vector<Finding>& findings, std::optional<Stage> stage) {
+    StateCounts counts;
     for (const Finding& finding : findings) {
-        ++counts.at(static_cast<std::size_t>(rank(finding.state)));
+        if (stage && finding.stage != *stage) {
+            continue;
+        }
+        switch (finding.state) {
+            case State::falls_short:
+                ++counts.falls_short;
+                break;
+            case State::close:
+                ++counts.close;
+                break;
+            case State::holds:
+                ++counts.holds;
+                break;
+            case State::not_measured:
+                ++counts.not_measured;
+                break;
+        }
     }
+    return counts;
+}
+
+std::string count_sentence(const std::vector<Finding>& findings) {
+    const StateCounts states = count_states(findings);
+    const std::array<std::size_t, 4> counts{states.falls_short, states.close, states.holds, states.not_measured};
     const std::array<const char*, 4> one{" falls short", " close", " holds", " not measured"};
     const std::array<const char*, 4> many{" fall short", " close", " hold", " not measured"};
     std::string sentence = std::to_string(findings.size()) + (findings.size() == 1 ? " finding" : " findings");

@@ -1,10 +1,12 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "core/finding.h"
+#include "core/job.h"
 
 /// How findings read, the same wherever they are shown or written.
 namespace sillwright::core {
@@ -34,11 +36,25 @@ struct FindingNumbers {
 /// that is not zero as zero. Not rounded for any other reason; --json has all digits.
 FindingNumbers numbers_of(const Finding& finding);
 
+/// The same with lengths in inches, three decimals or more, for a job whose bare numbers are inches;
+/// in millimetres for all others, as gaps are read in them.
+FindingNumbers numbers_of(const Finding& finding, BareUnit unit);
+
 /// A mend's words and the margin that was computed with it made; empty without a mend.
 std::string mend_words(const Finding& finding);
 
 /// The parts that are not empty, with `between` between them.
 std::string joined(const std::vector<std::string>& parts, std::string_view between);
+
+/// How many findings stand how.
+struct StateCounts {
+    std::size_t falls_short = 0, close = 0, holds = 0, not_measured = 0;
+
+    [[nodiscard]] std::size_t all() const { return falls_short + close + holds + not_measured; }
+    friend bool operator==(const StateCounts&, const StateCounts&) = default;
+};
+/// Of one stage, or of all.
+StateCounts count_states(const std::vector<Finding>& findings, std::optional<Stage> stage = std::nullopt);
 
 /// "12 findings: 2 fall short, 1 close, 8 hold, 1 not measured."
 std::string count_sentence(const std::vector<Finding>& findings);

@@ -42,6 +42,14 @@ struct Position {
     friend bool operator==(const Position&, const Position&) = default;
 };
 
+/// A position of which not every number is measured yet.
+struct PartPosition {
+    std::optional<Entry> along, out, up;
+    Unknown unknown{};
+
+    friend bool operator==(const PartPosition&, const PartPosition&) = default;
+};
+
 /// A unit vector (along, out, up).
 using Direction = Eigen::Vector3d;
 
@@ -176,7 +184,7 @@ struct DoorBody {
 
 /// The hinge axis by the places of its two pins, on the door's outer hinge line.
 struct Hinge {
-    Position lower, upper;
+    PartPosition lower, upper;
     std::optional<Position> sag_about;  ///< Where the sag turns; the middle of the pins if not given.
     Unknown unknown{};
 
@@ -185,8 +193,8 @@ struct Hinge {
 
 /// How far the rear edge drops when the door is off its striker.
 struct Sag {
-    Entry drop;                  ///< Positive is down.
-    Entry distance;              ///< From the hinge to where the drop was read.
+    std::optional<Entry> drop;      ///< Positive is down.
+    std::optional<Entry> distance;  ///< From the hinge to where the drop was read.
     double share_at_once = 1.0;  ///< Part of the drop that comes as the striker lets go; the rest grows with the angle.
     std::optional<Entry> sd;     ///< Standard deviation of the drop.
     Unknown unknown{};
@@ -196,8 +204,8 @@ struct Sag {
 
 /// Travel inboard past shut when the door is slammed.
 struct OverSlam {
-    Entry travel;
-    Entry distance;  ///< From the hinge to where the travel was read.
+    std::optional<Entry> travel;
+    std::optional<Entry> distance;  ///< From the hinge to where the travel was read.
     Unknown unknown{};
 
     friend bool operator==(const OverSlam&, const OverSlam&) = default;

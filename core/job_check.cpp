@@ -6,6 +6,7 @@
 #include <set>
 
 #include "core/section_check.h"
+#include "core/sill_frame.h"
 #include "core/typed.h"
 
 namespace sillwright::core {
@@ -282,13 +283,13 @@ private:
     }
 
     void hinge(const std::string& here, const Hinge& hinge) {
-        const Eigen::Vector3d lower(mm(hinge.lower.along), mm(hinge.lower.out), mm(hinge.lower.up));
-        const Eigen::Vector3d upper(mm(hinge.upper.along), mm(hinge.upper.out), mm(hinge.upper.up));
-        if ((upper - lower).norm() < k_least_pin_distance_mm) {
+        const auto lower = in_mm(hinge.lower);
+        const auto upper = in_mm(hinge.upper);
+        if (lower && upper && (*upper - *lower).norm() < k_least_pin_distance_mm) {
             refuse(here,
                    "the two hinge pins stand at one place, so they give no axis. Write the places of the lower "
                    "and the upper pin.");
-        } else if (upper.z() <= lower.z()) {
+        } else if (hinge.lower.up && hinge.upper.up && hinge.upper.up->value <= hinge.lower.up->value) {
             refuse(here + "/upper/up", "the upper pin is not above the lower one. Change the two about.");
         }
     }

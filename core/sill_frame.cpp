@@ -52,4 +52,12 @@ Vector3d in_mm(const Position& position) {
             geometry::in_mm(position.up.value)};
 }
 
+std::optional<Vector3d> in_mm(const PartPosition& position) {
+    if (!position.along || !position.out || !position.up) {
+        return std::nullopt;
+    }
+    return Vector3d(geometry::in_mm(position.along->value), geometry::in_mm(position.out->value),
+                    geometry::in_mm(position.up->value));
+}
+
 }  // namespace sillwright::core

@@ -45,5 +45,7 @@ private:
 
 /// A place of the job as bare millimetres (along, out, up).
 Eigen::Vector3d in_mm(const Position& position);
+/// The same of a place that is wholly measured; none of another.
+std::optional<Eigen::Vector3d> in_mm(const PartPosition& position);
 
 }  // namespace sillwright::core

@@ -310,7 +310,7 @@ void DistanceTree::fit_node(std::int32_t index) {
     node.radius = node.half.norm();
 }
 
-void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangles) {
+void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes) {
     std::vector<bool> stale(nodes_.size(), false);
     for (const std::int32_t triangle : triangles) {
         const auto slot = static_cast<std::size_t>(slot_of_[static_cast<std::size_t>(triangle)]);
@@ -329,7 +329,7 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
             continue;
         }
         Node& node = nodes_[static_cast<std::size_t>(i)];
-        if (node.slot_count <= k_turn_axes) {
+        if (axes == Axes::turned && node.slot_count <= k_turn_axes) {
             Moments sum;
             for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
                 sum.add(moments_of(corners(slot), node.centre, 1e-12 * std::max(1.0, greatest_coordinate_)));
@@ -341,6 +341,26 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
             stale[static_cast<std::size_t>(node.parent)] = true;
         }
     }
+}
+
+std::vector<double> moved_by_node(const DistanceTree& before, const DistanceTree& after) {
+    const auto& nodes = after.nodes();
+    std::vector<double> moved(nodes.size(), 0.0);
+    for (std::size_t i = nodes.size(); i-- > 0;) {
+        const DistanceTree::Node& node = nodes[i];
+        if (!node.is_leaf()) {
+            moved[i] = std::max(moved[i + 1], moved[static_cast<std::size_t>(node.second)]);
+            continue;
+        }
+        double squared = 0.0;
+        for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
+            for (std::size_t k = 0; k < 3; ++k) {
+                squared = std::max(squared, (after.corners(slot)[k] - before.corners(slot)[k]).squaredNorm());
+            }
+        }
+        moved[i] = std::sqrt(squared);
+    }
+    return moved;
 }
 
 namespace {

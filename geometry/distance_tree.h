@@ -40,7 +40,10 @@ public:
     /// same triangles as the one that was built from; boxes above them are fitted
     /// again. Repeated edits loosen the upper boxes, never make them wrong.
     /// Precondition: same number of triangles, indices in range, finite points.
-    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles);
+    /// `axes`: whether small boxes are turned to lie across their new faces, which costs most of
+    /// the time; kept as they are the boxes are right too, only larger where faces have turned.
+    enum class Axes { turned, kept };
+    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes = Axes::turned);
 
     [[nodiscard]] const std::vector<Node>& nodes() const { return nodes_; }
     /// Corners of the triangle in a slot.
@@ -74,6 +77,10 @@ private:
     Length deviation_;
     double greatest_coordinate_ = 0.0;
 };
+
+/// For each node of a tree, how far any corner below it has moved at most since `before`, the
+/// same tree before it was refitted. Millimetres.
+std::vector<double> moved_by_node(const DistanceTree& before, const DistanceTree& after);
 
 /// True if `p_mm` is inside a closed mesh's body (inside any of its parts).
 /// By the winding of a ray; a ray that meets an edge is cast anew in another

@@ -446,6 +446,17 @@ std::vector<ProfileNode> Loft::nodes_at(Length along) const {
     return nodes;
 }
 
+ProfileNode Loft::node_at(std::size_t name, Length along) const {
+    const Length s = std::clamp(along, front(), rear());
+    if (!present_at(name, s)) {
+        return nodes_at(along)[name];  // It stands between others.
+    }
+    ProfileNode node;
+    node.p_mm = line_point(name, s);
+    node.radius = millimetres(std::max(0.0, guides_[name].lines[2].value(s)));
+    return node;
+}
+
 void Loft::nodes_at(Length along, std::vector<ProfileNode>& nodes) const {
     const Length s = std::clamp(along, front(), rear());
     nodes.resize(names_.size());

@@ -92,6 +92,9 @@ public:
     /// The same, written over `nodes`.
     void nodes_at(Length along, std::vector<ProfileNode>& nodes) const;
 
+    /// One of them alone.
+    [[nodiscard]] ProfileNode node_at(std::size_t name, Length along) const;
+
     /// Whether the feature of name number `name` is there (its ends included).
     [[nodiscard]] bool present_at(std::size_t name, Length along) const;
 

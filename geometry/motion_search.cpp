@@ -35,11 +35,23 @@ constexpr std::size_t k_tasks_between_looks = 4096;
 /// looked at first; a small part, since the bound itself tells more.
 constexpr double k_middles_in_order = 0.01;
 
+/// Cells that are kept at most: each is some 150 bytes.
+constexpr std::size_t k_most_cells = 6'000;
+
 /// Rounds of projecting one box's point to the other for a direction between them.
 constexpr int k_projections = 3;
 
+/// m^T v, written out: this is the innermost of all.
+Vector3d along_columns(const Matrix3d& m, const Vector3d& v) {
+    return {m.col(0).dot(v), m.col(1).dot(v), m.col(2).dot(v)};
+}
+
+double extent_along(const Matrix3d& axes, const Vector3d& half, const Vector3d& direction) {
+    return along_columns(axes, direction).cwiseAbs().dot(half);
+}
+
 double extent_along(const Node& node, const Vector3d& direction) {
-    return (node.axes.transpose() * direction).cwiseAbs().dot(node.half);
+    return extent_along(node.axes, node.half, direction);
 }
 
 double reach_along(const Corners& t, const Vector3d& direction) {
@@ -115,10 +127,10 @@ double MotionSearch::travel(const Span& span, const Node& moving, const Vector3d
         return 0.0;
     }
     const Vector3d across = n.cross(motion_.axis_direction);
-    double most = point_travel(span, x, n) + span.sine * extent_along(moving, span.turn.transpose() * across) +
+    double most = point_travel(span, x, n) + span.sine * extent_along(moving, along_columns(span.turn, across)) +
                   span.versine * moving.radius * across.norm();
     if (sag_rate_ != 0.0) {
-        most += span.sag_first * extent_along(moving, span.turn.transpose() * n.cross(span.sag_axis)) +
+        most += span.sag_first * extent_along(moving, along_columns(span.turn, n.cross(span.sag_axis))) +
                 span.sag_second * moving.radius;
     }
     return most;
@@ -145,17 +157,17 @@ MotionSearch::Bound MotionSearch::best_bound(const Span& span, const Node& fixed
         return best.least() >= enough;
     };
     const auto consider_any = [&](const Vector3d& n) {
-        return consider(n, (fixed.axes.transpose() * n).cwiseAbs().dot(fixed.half) +
-                               (moving_axes.transpose() * n).cwiseAbs().dot(moving.half));
+        return consider(n, extent_along(fixed, n) + extent_along(moving_axes, moving.half, n));
     };
     if (consider_any(first) || (hint_ != first && consider_any(hint_))) {
         return best;
     }
     const Matrix3d between = fixed.axes.transpose() * moving_axes;
-    const Vector3d gap_fixed = fixed.axes.transpose() * gap;
-    const Vector3d gap_moving = between.transpose() * gap_fixed;
-    const Vector3d extents_fixed = between.cwiseAbs() * moving.half + fixed.half;
-    const Vector3d extents_moving = between.cwiseAbs().transpose() * fixed.half + moving.half;
+    const Matrix3d sizes = between.cwiseAbs();
+    const Vector3d gap_fixed = along_columns(fixed.axes, gap);
+    const Vector3d gap_moving = along_columns(between, gap_fixed);
+    const Vector3d extents_fixed = sizes * moving.half + fixed.half;
+    const Vector3d extents_moving = along_columns(sizes, fixed.half) + moving.half;
     for (Eigen::Index k = 2; k >= 0; --k) {  // The thinnest direction is the last.
         if (std::abs(gap_fixed[k]) - extents_fixed[k] > best.least() &&
             consider(std::copysign(1.0, gap_fixed[k]) * fixed.axes.col(k), extents_fixed[k])) {
@@ -201,6 +213,12 @@ MotionSearch::Ending MotionSearch::run(double from, double to, Visit& visit) {
     tasks_.clear();
     tasks_.push_back({0, 0, make_span(from, to), false, 1.0F, {}});
     done_ = 0.0;
+    return run_tasks(visit);
+}
+
+/// Works off what has been put down.
+template <class Visit>
+MotionSearch::Ending MotionSearch::run_tasks(Visit& visit) {
     for (std::size_t count = 1; !tasks_.empty(); ++count) {
         const Task task = tasks_.back();
         tasks_.pop_back();
@@ -242,8 +260,8 @@ void MotionSearch::split(const Task& task, Visit& visit) {
     const double way = half * (moving.centre - motion_.axis_point_mm).norm();
     // A way below the slack cannot matter: only the triangles can tell more, be the boxes points.
     const double size = std::max(fixed.radius + moving.radius, visit.slack_mm());
-    if (half > k_least_half_angle && (way > k_way_against_size * size ||
-                                      task.bound.travel > std::max(task.bound.extent, visit.slack_mm()))) {
+    if (half > k_least_half_angle &&
+        (way > k_way_against_size * size || task.bound.travel > std::max(task.bound.extent, visit.slack_mm()))) {
         first.span = halves_of(task.span);
         second.span = first.span + 1;
         push_nearer_last(first, second, visit);
@@ -337,23 +355,6 @@ void MotionSearch::triangles(const Task& task, Visit& visit) {
 }
 
 MotionSearch::Minimum MotionSearch::minimise(double from, double to, const Slack& slack, Pair& best) {
-    struct Visit {
-        Pair& best;
-        Slack slack;
-        double lower = std::numeric_limits<double>::infinity();
-        bool touched = false;
-        std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
-
-        [[nodiscard]] double slack_mm() const { return std::max(slack.mm, slack.part * best.distance); }
-        [[nodiscard]] double enough() const { return best.distance - slack_mm(); }
-        void drop(double least) { lower = std::min(lower, least); }
-        void meet(const Pair& pair) {
-            if (pair.distance < best.distance) {
-                best = pair;
-                touched = !(pair.distance > 0.0);
-            }
-        }
-    };
     if (!std::isfinite(best.distance)) {
         best = near_pair(0.5 * (from + to));
     }
@@ -361,9 +362,90 @@ MotionSearch::Minimum MotionSearch::minimise(double from, double to, const Slack
         return {Ending::contact, 0.0};
     }
     hint_ = (best.on_moving - best.on_fixed) / best.distance;
-    Visit visit{best, slack};
+    Nearest visit{best, slack};
     const Ending ending = run(from, to, visit);
     return {ending, std::min(visit.lower, best.distance)};
+}
+
+void MotionSearch::keep_cells(double from, double to, double far, double size_mm) {
+    struct Visit {
+        [[nodiscard]] static double slack_mm() { return k_look_at_triangles_mm; }
+        [[nodiscard]] static double enough() { return std::numeric_limits<double>::infinity(); }
+        void drop(double) {}
+    };
+    const auto is_small = [&](const Task& task) {
+        const Node& fixed = fixed_.nodes()[static_cast<std::size_t>(task.fixed)];
+        const Node& moving = moving_.nodes()[static_cast<std::size_t>(task.moving)];
+        const double half = spans_[static_cast<std::size_t>(task.span)].half;
+        const double way = 2.0 * half * (moving.centre - motion_.axis_point_mm).norm();
+        return (fixed.is_leaf() && moving.is_leaf()) || fixed.radius + moving.radius + way <= size_mm;
+    };
+    const auto further = [](const Task& a, const Task& b) { return a.bound.least() > b.bound.least(); };
+    spans_.clear();
+    kept_.clear();
+    Visit visit;
+    // The nearest is divided first, so that what is left when there are enough is as far as can be.
+    std::vector<Task> open{{0, 0, make_span(from, to), false, 1.0F, {}}};
+    while (!open.empty() && kept_.size() + open.size() < k_most_cells) {
+        std::pop_heap(open.begin(), open.end(), further);
+        const Task task = open.back();
+        open.pop_back();
+        if (task.bound.least() >= far || is_small(task)) {
+            kept_.push_back(task);
+            continue;
+        }
+        tasks_.clear();
+        split(task, visit);
+        for (const Task& part : tasks_) {
+            open.push_back(part);
+            std::push_heap(open.begin(), open.end(), further);
+        }
+    }
+    kept_.insert(kept_.end(), open.begin(), open.end());
+    tasks_.clear();
+    std::stable_sort(kept_.begin(), kept_.end(), [&](const Task& a, const Task& b) { return further(b, a); });
+    kept_spans_ = spans_.size();
+}
+
+void MotionSearch::forget_spans_behind(std::size_t count) {
+    spans_.resize(count);
+    for (Span& span : spans_) {
+        span.halves = static_cast<std::size_t>(span.halves + 1) < count ? span.halves : -1;  // The second follows.
+    }
+}
+
+MotionSearch::Minimum MotionSearch::minimise_kept(const Slack& slack, Pair& best, std::span<const double> fixed_moved,
+                                                  std::span<const double> moving_moved) {
+    const auto way = [](std::span<const double> moved, std::int32_t node) {
+        return moved.empty() ? 0.0 : moved[static_cast<std::size_t>(node)];
+    };
+    forget_spans_behind(kept_spans_);
+    if (!(best.distance > 0.0)) {
+        return {Ending::contact, 0.0};
+    }
+    hint_ = (best.on_moving - best.on_fixed) / best.distance;
+    Nearest visit{best, slack};
+    const double most_way = way(fixed_moved, 0) + way(moving_moved, 0);
+    for (const Task& cell : kept_) {
+        if (cell.bound.least() - most_way >= visit.enough()) {
+            visit.drop(cell.bound.least() - most_way);
+            break;  // So are all that follow.
+        }
+        const double least = cell.bound.least() - way(fixed_moved, cell.fixed) - way(moving_moved, cell.moving);
+        if (least >= visit.enough()) {
+            visit.drop(least);
+            continue;
+        }
+        Task task = cell;
+        task.bound = best_bound(
+            spans_[static_cast<std::size_t>(task.span)], fixed_.nodes()[static_cast<std::size_t>(task.fixed)],
+            moving_.nodes()[static_cast<std::size_t>(task.moving)], task.bound.direction, visit.enough());
+        tasks_.assign(1, task);
+        if (const Ending ending = run_tasks(visit); ending != Ending::done) {
+            return {ending, 0.0};
+        }
+    }
+    return {Ending::done, std::min(visit.lower, best.distance)};
 }
 
 MotionSearch::Pair MotionSearch::near_pair(double angle) const {

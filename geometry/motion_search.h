@@ -1,10 +1,12 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <limits>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "geometry/distance_tree.h"
@@ -44,6 +46,17 @@ public:
         double lower;
     };
     Minimum minimise(double from, double to, const Slack& slack, Pair& best);
+
+    /// Divides the whole search over [from, to] into cells, kept for `minimise_kept`: pairs of
+    /// boxes over a part of the angles that stay `far` apart, or that are no larger than `size_mm`.
+    void keep_cells(double from, double to, double far, double size_mm);
+
+    /// As `minimise`, from the cells kept, after bodies have changed (their trees refitted, with the
+    /// same nodes): `fixed_moved` and `moving_moved` tell for each node how far any corner
+    /// below it has moved at most since; empty where nothing has. A cell that was further apart
+    /// than the best by that much is not looked at again.
+    Minimum minimise_kept(const Slack& slack, Pair& best, std::span<const double> fixed_moved,
+                          std::span<const double> moving_moved);
 
     /// Proves that nothing is nearer than `floor` (> 0) anywhere in [from, to], or
     /// finds a touching pair, or gives up after `most_tasks` tasks.
@@ -95,6 +108,25 @@ private:
         Bound bound;
     };
 
+    /// Looks for the least distance.
+    struct Nearest {
+        Pair& best;
+        Slack slack;
+        double lower = std::numeric_limits<double>::infinity();
+        bool touched = false;
+        std::size_t most_tasks = std::numeric_limits<std::size_t>::max();
+
+        [[nodiscard]] double slack_mm() const { return std::max(slack.mm, slack.part * best.distance); }
+        [[nodiscard]] double enough() const { return best.distance - slack_mm(); }
+        void drop(double least) { lower = std::min(lower, least); }
+        void meet(const Pair& pair) {
+            if (pair.distance < best.distance) {
+                best = pair;
+                touched = !(pair.distance > 0.0);
+            }
+        }
+    };
+
     std::int32_t make_span(double low, double high);
     std::int32_t halves_of(std::int32_t span);
     [[nodiscard]] double travel(const Span& span, const DistanceTree::Node& moving, const Eigen::Vector3d& from_axis,
@@ -105,6 +137,9 @@ private:
                                    const Eigen::Vector3d& first, double enough) const;
     template <class Visit>
     Ending run(double from, double to, Visit& visit);
+    template <class Visit>
+    Ending run_tasks(Visit& visit);
+    void forget_spans_behind(std::size_t count);
     template <class Visit>
     void split(const Task& task, Visit& visit);
     template <class Visit>
@@ -120,6 +155,8 @@ private:
     double rounding_;
     std::vector<Span> spans_;
     std::vector<Task> tasks_;
+    std::vector<Task> kept_;                           // The nearest first.
+    std::size_t kept_spans_ = 0;                       // Spans that these need.
     Eigen::Vector3d hint_ = Eigen::Vector3d::UnitZ();  // Between the nearest points met so far.
     double done_ = 0.0;
 };

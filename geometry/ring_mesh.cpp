@@ -273,13 +273,30 @@ CapOutline cap_outline(const RingMesh& m, std::size_t row) {
     return cap;
 }
 
-Status add_cap(RingMesh& m, RingMeshPart part) {
+/// Whether each triangle of a cap still faces away from the body: then they still fill its outline.
+bool face_out(const RingMesh& m, const std::vector<Triangle>& cap, RingMeshPart part) {
+    const double outward = part == RingMeshPart::front_cap ? -1.0 : 1.0;
+    return std::all_of(cap.begin(), cap.end(), [&](const Triangle& t) {
+        const auto point = [&](std::size_t k) { return in_section(m.mesh.points[static_cast<std::size_t>(t[k])]); };
+        const Eigen::Vector2d a = point(1) - point(0);
+        const Eigen::Vector2d b = point(2) - point(0);
+        return outward * (a.x() * b.y() - a.y() * b.x()) > 0.0;
+    });
+}
+
+/// `before`: the triangles of this cap in a mesh of the same points, which are kept as long as they fill it.
+Status add_cap(RingMesh& m, RingMeshPart part, const std::vector<Triangle>& before) {
     const std::size_t row = part == RingMeshPart::front_cap ? 0 : row_count(m) - 1;
     const CapOutline cap = cap_outline(m, row);
     const auto triangles = polygon_triangles(cap.corners);
     if (!triangles) {
         return Error{triangles.error().code, "At " + text(m.rows[row]) + " " + triangles.error().message +
                                                  "; a body needs a proper section at its ends."};
+    }
+    if (before.size() == triangles.value().size() && face_out(m, before, part)) {
+        m.mesh.triangles.insert(m.mesh.triangles.end(), before.begin(), before.end());
+        m.places.insert(m.places.end(), before.size(), TrianglePlace{part, 0, 0});
+        return std::monostate{};
     }
     for (const Triangle& t : triangles.value()) {
         std::array<std::uint32_t, 3> corners{};
@@ -299,16 +316,29 @@ void take_deviation(RingMesh& m) {
     m.mesh.deviation = *std::max_element(m.interval_deviation.begin(), m.interval_deviation.end());
 }
 
+std::vector<Triangle> cap_triangles(const RingMesh& m, RingMeshPart part) {
+    std::vector<Triangle> cap;
+    for (std::size_t i = m.places.size(); i-- > 0 && m.places[i].part != RingMeshPart::side;) {
+        if (m.places[i].part == part) {
+            cap.push_back(m.mesh.triangles[i]);
+        }
+    }
+    std::reverse(cap.begin(), cap.end());
+    return cap;
+}
+
 Status add_triangles(RingMesh& m) {
+    const std::vector<Triangle> front = cap_triangles(m, RingMeshPart::front_cap);
+    const std::vector<Triangle> rear = cap_triangles(m, RingMeshPart::rear_cap);
     m.mesh.triangles.clear();
     m.places.clear();
     m.mesh.triangles.reserve(2 * m.point_count * row_count(m));
     m.places.reserve(2 * m.point_count * row_count(m));
     add_sides(m);
-    if (auto status = add_cap(m, RingMeshPart::front_cap); !status) {
+    if (auto status = add_cap(m, RingMeshPart::front_cap, front); !status) {
         return status;
     }
-    if (auto status = add_cap(m, RingMeshPart::rear_cap); !status) {
+    if (auto status = add_cap(m, RingMeshPart::rear_cap, rear); !status) {
         return status;
     }
     if (!(volume_mm3(m.mesh) > 0.0)) {

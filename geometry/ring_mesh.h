@@ -113,6 +113,7 @@ struct Remeshed {
 
 /// `previous` with the rows inside `changed` computed again: same rows, same points,
 /// for following a node as it is dragged. Nothing outside of the range is touched.
+/// End caps keep their triangles as long as these fill them.
 /// `body` must have the point count and strips of the previous one. The deviation is
 /// measured afresh and may be above the tolerance that `previous` was made for.
 ///

@@ -146,6 +146,11 @@ Length append_parallel(const std::vector<Corner>& corners, double offset_mm, con
             sagitta = std::max(sagitta, append_arc(c, offset_mm, count, points));
             continue;
         }
+        if (c.kind == CornerKind::turn && c.radius_at(offset_mm) > 0.0) {
+            // An arc where the layout knows of none is cut off where it begins.
+            sagitta = std::max(sagitta, (end_of(c, offset_mm) - start_of(c, offset_mm)).norm() +
+                                            c.radius_at(offset_mm) * (1.0 - std::cos(0.5 * turn_of(c))));
+        }
         points.insert(points.end(), count + 1, point_of(corners, i, offset_mm));
     }
     return millimetres(sagitta);

@@ -105,7 +105,7 @@ bool OpenJob::begin_drag(const std::string& node_id) {
     dragged_ = node_id;
     if (place->drawn.kind == core::DrawnId::Kind::piece && full_ && results_of_ == job_) {
         stop_computing();
-        auto drag = core::Drag::begin(full_, node_id, folder());
+        auto drag = core::Drag::begin(full_, node_id);
         if (drag) {
             drag_ = std::make_shared<core::Drag>(std::move(drag).value());
         }

@@ -6,6 +6,7 @@
 #include <iterator>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <utility>
 
 namespace sillwright::app {
@@ -22,7 +23,7 @@ constexpr double k_air = 3.0;
 /// second a leader is drawn.
 constexpr std::array<double, 8> k_distances{8.0, 14.0, 24.0, 36.0, 52.0, 72.0, 96.0, 130.0};
 constexpr double k_far = 14.0;
-constexpr int k_directions = 16;
+constexpr std::size_t k_directions = 16;
 /// A leader may cross a line sooner than a text may stand on one; another text
 /// under a text, or the sheet's edge, is worse still.
 constexpr int k_cost_of_leader = 1;
@@ -31,16 +32,33 @@ constexpr int k_cost_of_text = 400;
 /// A leader begins on a line of the drawing: its last bit is not looked at.
 constexpr double k_leader_end = 4.0;
 
-/// The text in direction `angle` from its point, its nearest side `distance` off.
-QRectF box_towards(const QPointF& at, const QSizeF& size, double angle, double distance) {
-    const QPointF centre(at.x() + std::cos(angle) * (distance + size.width() / 2.0),
-                         at.y() - std::sin(angle) * (distance + size.height() / 2.0));
-    return {centre.x() - size.width() / 2.0, centre.y() - size.height() / 2.0, size.width(), size.height()};
+/// Unit vectors in the directions that are tried, y down.
+std::array<QPointF, k_directions> directions() {
+    std::array<QPointF, k_directions> made;
+    for (std::size_t i = 0; i < made.size(); ++i) {
+        const double angle = 2.0 * std::numbers::pi * static_cast<double>(i) / k_directions;
+        made[i] = QPointF(std::cos(angle), -std::sin(angle));
+    }
+    return made;
+}
+
+/// The text in a direction from its point, its nearest side `distance` off.
+QRectF box_towards(const QPointF& at, const QSizeF& size, std::size_t direction, double distance) {
+    static const std::array<QPointF, k_directions> k_all = directions();
+    const QPointF unit = k_all[direction];
+    return {at.x() + unit.x() * (distance + size.width() / 2.0) - size.width() / 2.0,
+            at.y() + unit.y() * (distance + size.height() / 2.0) - size.height() / 2.0, size.width(), size.height()};
+}
+
+/// Cheaper than `crosses`: false where the line's bounds miss the box.
+bool may_cross(const QLineF& line, const QRectF& box) {
+    return std::min(line.x1(), line.x2()) <= box.right() && std::max(line.x1(), line.x2()) >= box.left() &&
+           std::min(line.y1(), line.y2()) <= box.bottom() && std::max(line.y1(), line.y2()) >= box.top();
 }
 
 int count_crossed(const std::vector<QLineF>& lines, const QRectF& box) {
-    return static_cast<int>(
-        std::count_if(lines.begin(), lines.end(), [&](const QLineF& line) { return crosses(line, box); }));
+    return static_cast<int>(std::count_if(
+        lines.begin(), lines.end(), [&](const QLineF& line) { return may_cross(line, box) && crosses(line, box); }));
 }
 
 /// What a place costs; 0 if it is free.
@@ -57,8 +75,9 @@ int cost(const LabelPlace& place, const std::vector<LabelPlace>& taken, const st
     if (place.far) {
         QLineF shortened = line;
         shortened.setLength(std::max(0.0, line.length() - k_leader_end));
+        const QRectF bounds = QRectF(shortened.p1(), shortened.p2()).normalized();
         sum += k_cost_of_leader * static_cast<int>(std::count_if(lines.begin(), lines.end(), [&](const QLineF& other) {
-                   return shortened.intersects(other) == QLineF::BoundedIntersection;
+                   return may_cross(other, bounds) && shortened.intersects(other) == QLineF::BoundedIntersection;
                }));
     }
     return sum;
@@ -73,23 +92,38 @@ std::vector<QLineF> lines_near(const LabelWish& wish, const std::vector<QLineF>&
     }
     std::vector<QLineF> near;
     std::copy_if(lines.begin(), lines.end(), std::back_inserter(near),
-                 [&](const QLineF& line) { return crosses(line, reach); });
+                 [&](const QLineF& line) { return may_cross(line, reach); });
     return near;
+}
+
+/// The place that was held, if it is still free.
+std::optional<LabelPlace> held_place(const LabelWish& wish, const std::vector<LabelPlace>& taken,
+                                     const std::vector<QLineF>& lines, const QRectF& sheet) {
+    if (!wish.held || wish.held->at >= wish.at.size()) {
+        return std::nullopt;
+    }
+    const QPointF at = wish.at[wish.held->at];
+    LabelPlace place{QRectF(at + wish.held->offset, wish.size), at, wish.held->far, wish.held->at, 0};
+    place.cost = cost(place, taken, lines, sheet);
+    return place.cost <= wish.held->cost ? std::optional(place) : std::nullopt;
 }
 
 LabelPlace best_place(const LabelWish& wish, const std::vector<LabelPlace>& taken, const std::vector<QLineF>& lines,
                       const QRectF& sheet) {
+    if (const auto held = held_place(wish, taken, lines, sheet)) {
+        return *held;
+    }
     const std::vector<QLineF> near = lines_near(wish, lines);
     LabelPlace best;
     int least = std::numeric_limits<int>::max();
     for (const double distance : k_distances) {
-        for (const QPointF& at : wish.at) {
-            for (int i = 0; i < k_directions && least > 0; ++i) {
-                const double angle = 2.0 * std::numbers::pi * i / k_directions;
-                const LabelPlace place{box_towards(at, wish.size, angle, distance), at, distance > k_far};
-                const int sum = cost(place, taken, near, sheet);
-                if (sum < least) {
-                    least = sum;
+        for (std::size_t number = 0; number < wish.at.size(); ++number) {
+            const QPointF at = wish.at[number];
+            for (std::size_t i = 0; i < k_directions && least > 0; ++i) {
+                LabelPlace place{box_towards(at, wish.size, i, distance), at, distance > k_far, number, 0};
+                place.cost = cost(place, taken, near, sheet);
+                if (place.cost < least) {
+                    least = place.cost;
                     best = place;
                 }
             }
@@ -99,6 +133,14 @@ LabelPlace best_place(const LabelWish& wish, const std::vector<LabelPlace>& take
 }
 
 }  // namespace
+
+bool LabelPlace::covers_text() const {
+    return cost >= k_cost_of_text;
+}
+
+bool LabelPlace::covers_line() const {
+    return cost >= k_cost_of_line;
+}
 
 bool crosses(const QLineF& line, const QRectF& box) {
     // The part of the line inside all four sides. Source: Liang and Barsky 1984.

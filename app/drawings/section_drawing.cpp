@@ -1,402 +1,138 @@
 #include "app/drawings/section_drawing.h"
 
-#include <Eigen/Geometry>
-#include <QFontMetricsF>
+#include <QContextMenuEvent>
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QPushButton>
 #include <QTextOption>
+#include <QWheelEvent>
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <limits>
 #include <utility>
 
-#include "app/drawings/label_layout.h"
+#include "app/drawings/number_field.h"
+#include "app/length_words.h"
 #include "app/looks.h"
 
 namespace sillwright::app {
 
-namespace {
-
-constexpr double k_left_ruler = 56.0;
-constexpr double k_bottom_ruler = 36.0;
-constexpr double k_heading = 44.0;
-/// Free space round the picture, for names beside its outermost lines.
-constexpr double k_margin = 48.0;
-constexpr double k_least_label_gap = 70.0;  ///< Between two numbers of a ruler.
-constexpr int k_text = 16;
-constexpr int k_small_text = 14;
-constexpr double k_tick = 7.0;
-
-using Points = std::vector<QPointF>;
-
-QColor colour(SectionRole role) {
-    switch (role) {
-        case SectionRole::door:
-        case SectionRole::door_limit:
-            return looks::colours(looks::Tone::light).door;
-        case SectionRole::skirt_drawn:
-        case SectionRole::skirt_inside:
-        case SectionRole::skirt_outside:
-            return looks::colours(looks::Tone::light).skirt;
-        case SectionRole::body:
-        case SectionRole::mount_axis:
-        case SectionRole::keep_out:
-            break;
-    }
-    return looks::colours(looks::Tone::light).graphite;
-}
-
-QPen pen(SectionRole role) {
-    QPen pen(colour(role), 2.4, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin);
-    switch (role) {
-        case SectionRole::body:
-        case SectionRole::door:
-            break;
-        case SectionRole::door_limit:
-            pen.setWidthF(1.8);
-            pen.setDashPattern({6.0, 4.0});
-            pen.setCapStyle(Qt::FlatCap);
-            break;
-        case SectionRole::skirt_drawn:
-        case SectionRole::skirt_inside:
-        case SectionRole::keep_out:
-            pen.setWidthF(1.2);
-            break;
-        case SectionRole::skirt_outside:
-            pen.setWidthF(3.0);
-            break;
-        case SectionRole::mount_axis:
-            pen.setWidthF(1.2);
-            pen.setDashPattern({10.0, 3.0, 2.0, 3.0});
-            pen.setCapStyle(Qt::FlatCap);
-            break;
-    }
-    return pen;
-}
-
-/// The round number of millimetres, 1, 2 or 5 with noughts, that is at least `least_px` long.
-double round_step_mm(double least_px, double pixels_per_mm) {
-    const double least_mm = least_px / pixels_per_mm;
-    const double decade = std::pow(10.0, std::floor(std::log10(least_mm)));
-    for (const double factor : {1.0, 2.0, 5.0}) {
-        if (factor * decade >= least_mm) {
-            return factor * decade;
-        }
-    }
-    return 10.0 * decade;
-}
-
-QString number(double value_mm) {
-    // Zero without a sign; a step below a millimetre needs its decimals.
-    return QString::number(value_mm == 0.0 ? 0.0 : value_mm, 'g', 6).replace('-', QChar(0x2212));
-}
-
-Points on_sheet(const SectionLine& line, const SectionScale& scale) {
-    Points points;
-    points.reserve(line.points_mm.size() + 1);
-    for (const Eigen::Vector2d& p_mm : line.points_mm) {
-        points.push_back(scale.on_sheet(p_mm));
-    }
-    if (line.closed && points.size() > 1) {
-        points.push_back(points.front());
-    }
-    return points;
-}
-
-/// The point at `share` of the way along a chain of two or more points.
-QPointF along(const Points& points, double share) {
-    double left = 0.0;
-    for (std::size_t i = 1; i < points.size(); ++i) {
-        left += share * QLineF(points[i - 1], points[i]).length();
-    }
-    for (std::size_t i = 1; i < points.size(); ++i) {
-        const QLineF piece(points[i - 1], points[i]);
-        if (piece.length() >= left && piece.length() > 0.0) {
-            return piece.pointAt(left / piece.length());
-        }
-        left -= piece.length();
-    }
-    return points.back();
-}
-
-/// Where a line may have its name, the best place first.
-Points places_along(const Points& points) {
-    Points places;
-    for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95, 0.28, 0.42, 0.58, 0.72}) {
-        places.push_back(along(points, share));
-    }
-    return places;
-}
-
-/// The tick or cross of a point, as lines on the sheet.
-std::vector<QLineF> mark(const SectionPoint& point, const SectionScale& scale) {
-    const QPointF at = scale.on_sheet(point.at_mm);
-    if (point.across.norm() > 0.0) {
-        const Eigen::Vector2d unit = point.across.normalized() * k_tick;
-        const QPointF half(unit.x(), -unit.y());
-        return {QLineF(at - half, at + half)};
-    }
-    const QPointF right(k_tick, 0.0);
-    const QPointF down(0.0, k_tick);
-    return {QLineF(at - right, at + right), QLineF(at - down, at + down)};
-}
-
-/// Draws and remembers everything that a name must not stand on.
-class Sheet {
-public:
-    Sheet(QPainter& painter, const QRectF& sheet, const SectionPicture& picture)
-        : painter_{painter},
-          picture_{picture},
-          sheet_{sheet},
-          paper_{sheet.adjusted(k_left_ruler, 0.0, 0.0, -k_bottom_ruler)},
-          scale_{fit(picture, paper_.adjusted(k_margin, k_heading, -k_margin, -k_margin))} {}
-
-    void draw() {
-        painter_.save();
-        painter_.setRenderHint(QPainter::Antialiasing);
-        painter_.fillRect(sheet_, looks::colours(looks::Tone::light).paper);
-        draw_heading();
-        draw_rulers();
-        draw_scale_bar();
-        painter_.setClipRect(drawn_on());
-        for (const SectionLine& line : picture_.lines) {
-            draw_line(line);
-        }
-        for (const SectionPoint& point : picture_.points) {
-            draw_mark(point);
-        }
-        draw_names();
-        painter_.restore();
-    }
-
-private:
-    /// Where lines are drawn: a door that goes on above is cut off below the heading.
-    [[nodiscard]] QRectF drawn_on() const { return paper_.adjusted(0.0, k_heading - 4.0, 0.0, 0.0); }
-
-    void draw_heading() {
-        const QRectF band = paper_.adjusted(16.0, 8.0, -16.0, 0.0);
-        painter_.setPen(looks::colours(looks::Tone::light).graphite);
-        painter_.setFont(looks::font(k_text));
-        painter_.drawText(band, Qt::AlignLeft | Qt::AlignTop, QString::fromStdString(picture_.title));
-        painter_.setPen(looks::colours(looks::Tone::light).pencil);
-        const QString frame = QStringLiteral("up ↑   out →");
-        painter_.drawText(band, Qt::AlignRight | Qt::AlignTop, frame);
-        const double height = QFontMetricsF(painter_.font()).height();
-        kept_free_.emplace_back(band.left(), band.top(), band.width(), height);
-    }
-
-    void draw_rulers() {
-        const double step_mm = round_step_mm(k_least_label_gap, scale_.pixels_per_mm);
-        painter_.setPen(QPen(looks::colours(looks::Tone::light).edge, 1.0));
-        painter_.drawLine(paper_.topLeft(), paper_.bottomLeft());
-        painter_.drawLine(paper_.bottomLeft(), paper_.bottomRight());
-        painter_.setFont(looks::font(k_small_text));
-        painter_.setPen(QPen(looks::colours(looks::Tone::light).pencil, 1.0));
-        draw_out_ruler(step_mm);
-        draw_up_ruler(step_mm);
-    }
-
-    void draw_out_ruler(double step_mm) {
-        const double y = paper_.bottom();
-        const double minor_px = step_mm * scale_.pixels_per_mm / 5.0;
-        const auto first = std::ceil((paper_.left() - scale_.origin.x()) / minor_px);
-        const auto last = std::floor((paper_.right() - scale_.origin.x()) / minor_px);
-        for (double i = first; i <= last; i += 1.0) {
-            const bool major = std::fmod(i, 5.0) == 0.0;
-            const double x = scale_.origin.x() + i * minor_px;
-            painter_.drawLine(QPointF(x, y), QPointF(x, y + (major ? 10.0 : 5.0)));
-            const QRectF box(x - 40.0, y + 11.0, 80.0, 22.0);
-            if (major && box.right() - 20.0 < sheet_.right() && box.left() + 20.0 > paper_.left()) {
-                painter_.drawText(box, Qt::AlignHCenter | Qt::AlignVCenter, number(i / 5.0 * step_mm));
-            }
-        }
-    }
-
-    void draw_up_ruler(double step_mm) {
-        const double x = paper_.left();
-        const double minor_px = step_mm * scale_.pixels_per_mm / 5.0;
-        const auto first = std::ceil((scale_.origin.y() - paper_.bottom()) / minor_px);
-        const auto last = std::floor((scale_.origin.y() - paper_.top()) / minor_px);
-        for (double i = first; i <= last; i += 1.0) {
-            const bool major = std::fmod(i, 5.0) == 0.0;
-            const double y = scale_.origin.y() - i * minor_px;
-            painter_.drawLine(QPointF(x - (major ? 10.0 : 5.0), y), QPointF(x, y));
-            const QRectF box(x - 54.0, y - 11.0, 42.0, 22.0);
-            if (major && box.top() > sheet_.top() && box.bottom() < sheet_.bottom()) {
-                painter_.drawText(box, Qt::AlignRight | Qt::AlignVCenter, number(i / 5.0 * step_mm));
-            }
-        }
-    }
-
-    void draw_scale_bar() {
-        const double length_mm = round_step_mm(90.0, scale_.pixels_per_mm);
-        const double length_px = length_mm * scale_.pixels_per_mm;
-        const QPointF from(paper_.left() + 16.0, paper_.bottom() - 14.0);
-        painter_.setPen(QPen(looks::colours(looks::Tone::light).graphite, 2.4, Qt::SolidLine, Qt::FlatCap));
-        painter_.drawLine(from, from + QPointF(length_px, 0.0));
-        painter_.setFont(looks::font(k_small_text));
-        painter_.setPen(looks::colours(looks::Tone::light).pencil);
-        const QString text = number(length_mm) + QStringLiteral(" mm on the paper");
-        const QFontMetricsF metrics(painter_.font());
-        painter_.drawText(from + QPointF(0.0, -8.0), text);
-        kept_free_.emplace_back(from.x(), from.y() - 8.0 - metrics.ascent(),
-                                std::max(length_px, metrics.horizontalAdvance(text)), metrics.height() + 10.0);
-    }
-
-    void draw_line(const SectionLine& line) {
-        const Points points = on_sheet(line, scale_);
-        if (points.size() < 2) {
-            return;
-        }
-        painter_.setBrush(Qt::NoBrush);
-        if (line.closed && line.role == SectionRole::keep_out) {
-            painter_.setBrush(QBrush(looks::colours(looks::Tone::light).graphite, Qt::BDiagPattern));
-        } else if (line.closed && line.role == SectionRole::door) {
-            QColor wash = looks::colours(looks::Tone::light).door;
-            wash.setAlphaF(0.08F);
-            painter_.setBrush(wash);
-        }
-        painter_.setPen(pen(line.role));
-        const auto count = static_cast<int>(points.size());
-        if (line.closed) {
-            painter_.drawPolygon(points.data(), count);
-        } else {
-            painter_.drawPolyline(points.data(), count);
-        }
-        for (std::size_t i = 1; i < points.size(); ++i) {
-            drawn_.emplace_back(points[i - 1], points[i]);
-        }
-        if (!line.name.empty()) {
-            Points places = places_along(points);
-            std::erase_if(places, [&](const QPointF& place) { return !drawn_on().contains(place); });
-            if (!places.empty()) {
-                line_wishes_.push_back({line.name, std::move(places), line.role});
-            }
-        }
-    }
-
-    void draw_mark(const SectionPoint& point) {
-        painter_.setPen(
-            QPen(colour(point.role), point.role == SectionRole::mount_axis ? 1.4 : 2.4, Qt::SolidLine, Qt::RoundCap));
-        for (const QLineF& line : mark(point, scale_)) {
-            painter_.drawLine(line);
-            drawn_.push_back(line);
-        }
-        if (!point.name.empty()) {
-            wish(point.name, {scale_.on_sheet(point.at_mm)}, point.role);
-        }
-    }
-
-    void wish(const std::string& name, const Points& at, SectionRole role) {
-        const QString text = QString::fromStdString(name);
-        const QFontMetricsF metrics(looks::font(k_text));
-        wishes_.push_back({at, QSizeF(metrics.horizontalAdvance(text), metrics.height())});
-        names_.emplace_back(text, role);
-    }
-
-    void draw_names() {
-        // Points first: a line can be named anywhere along it.
-        for (const LineWish& line : line_wishes_) {
-            wish(line.name, line.at, line.role);
-        }
-        std::vector<QLineF> obstacles = drawn_;
-        for (const QRectF& box : kept_free_) {
-            obstacles.insert(obstacles.end(),
-                             {QLineF(box.topLeft(), box.topRight()), QLineF(box.bottomLeft(), box.bottomRight()),
-                              QLineF(box.left(), box.center().y(), box.right(), box.center().y())});
-        }
-        const std::vector<LabelPlace> places = place_labels(wishes_, obstacles, drawn_on());
-        painter_.setFont(looks::font(k_text));
-        for (std::size_t i = 0; i < places.size(); ++i) {
-            const LabelPlace& place = places[i];
-            painter_.setPen(QPen(colour(names_[i].second), 0.8));
-            if (place.far) {
-                painter_.drawLine(leader(place.box, place.at));
-            }
-            painter_.drawText(place.box, Qt::AlignCenter | Qt::TextDontClip, names_[i].first);
-        }
-    }
-
-    struct LineWish {
-        std::string name;
-        Points at;
-        SectionRole role;
-    };
-
-    QPainter& painter_;
-    const SectionPicture& picture_;
-    QRectF sheet_;
-    QRectF paper_;
-    SectionScale scale_;
-    std::vector<QLineF> drawn_;
-    std::vector<QRectF> kept_free_;
-    std::vector<LineWish> line_wishes_;
-    std::vector<LabelWish> wishes_;
-    std::vector<std::pair<QString, SectionRole>> names_;
-};
-
-}  // namespace
+using core::NodeNumber;
+using Eigen::Vector2d;
 
 namespace {
 
-/// A door reaches far up, but what matters is its lower edge.
-constexpr double k_door_shown_mm = 30.0;
+/// Within this of a point or a line a press means it, pixels.
+constexpr double k_reach_of_point = 20.0;
+constexpr double k_reach_of_line = 7.0;
+/// A hand that trembles does not drag.
+constexpr double k_still_px = 4.0;
+constexpr double k_zoom_step = 1.25;
+constexpr double k_wheel_notch = 120.0;
+constexpr double k_pan_px = 40.0;
+/// The view is kept from place to place unless the section would fit this much larger.
+constexpr double k_much_larger = 1.3;
+constexpr double k_hardly = 1.001;
 
-bool of_a_door(const SectionLine& line) {
-    return line.role == SectionRole::door || line.role == SectionRole::door_limit;
+double distance(const QPointF& p, const QPointF& a, const QPointF& b) {
+    const QPointF run = b - a;
+    const double length2 = QPointF::dotProduct(run, run);
+    const double share = length2 > 0.0 ? std::clamp(QPointF::dotProduct(p - a, run) / length2, 0.0, 1.0) : 0.0;
+    return QLineF(p, a + share * run).length();
 }
 
-/// All that stands still, and of the doors what is not far beyond it.
-Eigen::AlignedBox2d extent_of(const SectionPicture& picture) {
-    Eigen::AlignedBox2d still;
-    Eigen::AlignedBox2d doors;
+double distance(const QPointF& p, const SectionLine& line, const SectionScale& scale) {
+    double least = std::numeric_limits<double>::infinity();
+    const std::size_t count = line.points_mm.size();
+    for (std::size_t i = 0; i + (line.closed ? 0 : 1) < count; ++i) {
+        least = std::min(
+            least, distance(p, scale.on_sheet(line.points_mm[i]), scale.on_sheet(line.points_mm[(i + 1) % count])));
+    }
+    return least;
+}
+
+/// The nearest item of lines, of those that are near enough; then what the place is inside of.
+Item line_item_at(const SectionPicture& picture, const QPointF& p, const SectionScale& scale) {
+    Item best;
+    double least = k_reach_of_line;
     for (const SectionLine& line : picture.lines) {
-        for (const Eigen::Vector2d& p_mm : line.points_mm) {
-            (of_a_door(line) ? doors : still).extend(p_mm);
+        if (line.item && distance(p, line, scale) < least) {
+            least = distance(p, line, scale);
+            best = line.item;
         }
     }
+    for (const SectionLine& line : picture.lines) {
+        if (!best && line.item && line.closed && line.role != SectionRole::door_shut &&
+            on_sheet(line, scale).containsPoint(p, Qt::OddEvenFill)) {
+            best = line.item;
+        }
+    }
+    return best || !picture.under ? best : line_item_at(*picture.under, p, scale);
+}
+
+Item mount_at(const SectionPicture& picture, const QPointF& p, const SectionScale& scale) {
     for (const SectionPoint& point : picture.points) {
-        still.extend(point.at_mm);
+        if (point.item.kind == Item::Kind::mount &&
+            QLineF(p, scale.on_sheet(point.at_mm)).length() < k_reach_of_point) {
+            return point.item;
+        }
     }
-    if (still.isEmpty() || doors.isEmpty()) {
-        return still.merged(doors);
-    }
-    const Eigen::Vector2d beyond = Eigen::Vector2d::Constant(k_door_shown_mm);
-    const Eigen::AlignedBox2d near(still.min() - beyond, still.max() + beyond);
-    return near.intersects(doors) ? still.merged(near.intersection(doors)) : still.merged(doors);
+    return picture.under ? mount_at(*picture.under, p, scale) : Item{};
+}
+
+bool begins_number(const QString& text) {
+    return text.size() == 1 &&
+           (text[0].isDigit() || text == "." || text == "," || text == "-" || text == QChar(0x2212));
 }
 
 }  // namespace
 
-SectionScale fit(const SectionPicture& picture, const QRectF& field) {
-    const Eigen::AlignedBox2d extent = extent_of(picture);
-    SectionScale scale;
-    if (extent.isEmpty()) {
-        scale.origin = field.center();
-        return scale;
-    }
-    const Eigen::Vector2d size = extent.sizes();
-    if (size.maxCoeff() > 0.0) {
-        // A side without extent divides to infinity and so does not decide.
-        scale.pixels_per_mm = std::min(field.width() / size.x(), field.height() / size.y());
-    }
-    const Eigen::Vector2d middle = extent.center();
-    scale.origin = QPointF(field.center().x() - scale.pixels_per_mm * middle.x(),
-                           field.center().y() + scale.pixels_per_mm * middle.y());
-    return scale;
-}
-
-void draw_section(QPainter& painter, const QRectF& sheet, const SectionPicture& picture) {
-    Sheet(painter, sheet, picture).draw();
-}
-
-SectionDrawing::SectionDrawing(QWidget* parent) : QWidget(parent) {
+SectionDrawing::SectionDrawing(QWidget* parent) : Paper(parent), tag_{new QPushButton(this)} {
     setObjectName(QStringLiteral("sectionDrawing"));
     setAccessibleName(tr("Section at a station"));
+    setToolTip(QString());
+    setFocusPolicy(Qt::StrongFocus);
+    setMouseTracking(true);
+    setAttribute(Qt::WA_OpaquePaintEvent);
+    fields_ = {new NumberField(QStringLiteral("outNumber"), tr("Out of the node"), this),
+               new NumberField(QStringLiteral("upNumber"), tr("Up of the node"), this),
+               new NumberField(QStringLiteral("radiusNumber"), tr("Radius of the node"), this)};
+    for (NumberField* number : fields_) {
+        connect(number, &NumberField::fixed, this, [this] {
+            if (fix_number()) {
+                end_typing();
+            }
+        });
+        connect(number, &NumberField::given_up, this, &SectionDrawing::end_typing);
+        connect(number, &NumberField::passed_on, this, [this] {
+            const NodeNumber other = typing_ == NodeNumber::out ? NodeNumber::up : NodeNumber::out;
+            if (fix_number()) {
+                begin_typing(other, {}, true);
+            }
+        });
+    }
+    tag_->setObjectName(QStringLiteral("snapTag"));
+    tag_->setFont(looks::font(looks::k_text));
+    tag_->setMinimumHeight(looks::k_target);
+    tag_->hide();
+    connect(tag_, &QPushButton::clicked, this, [this] {
+        tag_->hide();
+        setFocus(Qt::OtherFocusReason);
+        emit let_go();
+    });
 }
 
 void SectionDrawing::show_section(SectionPicture picture) {
+    const bool elsewhere = picture.title != picture_.title || !sentence_.isEmpty();
     picture_ = std::move(picture);
     sentence_.clear();
-    setAccessibleDescription(QString::fromStdString(picture_.title));
+    setAccessibleDescription(
+        QString::fromStdString(picture_.note.empty() ? picture_.title : picture_.title + ". " + picture_.note));
+    memory_.keep_magnifier = press_ == Press::dragging;
+    if (elsewhere) {
+        end_typing();
+        fit_anew();
+    }
     update();
 }
 
@@ -404,21 +140,614 @@ void SectionDrawing::show_sentence(const QString& sentence) {
     picture_ = {};
     sentence_ = sentence;
     setAccessibleDescription(sentence_);
+    end_typing();
+    tag_->hide();
     update();
+}
+
+void SectionDrawing::show_items(const Item& chosen, const Item& pointed) {
+    if (chosen != chosen_) {
+        end_typing();
+        tag_->hide();
+    }
+    if (chosen != chosen_ || pointed != pointed_) {
+        chosen_ = chosen;
+        pointed_ = pointed;
+        update();
+    }
+}
+
+void SectionDrawing::show_landing(const std::optional<SectionLanding>& landing) {
+    if (landing || landing_) {
+        landing_ = landing;
+        update();
+    }
+}
+
+void SectionDrawing::show_tag(const Vector2d& at_mm, const QString& drawn_to) {
+    if (drawn_to.isEmpty()) {
+        tag_->hide();
+        return;
+    }
+    if (tag_->text() != drawn_to) {
+        tag_->setText(drawn_to);
+        tag_->setAccessibleName(tr("Drawn to %1: press to let go").arg(drawn_to));
+        tag_->setToolTip(tr("Press to let go. Shift draws without it."));
+        tag_->adjustSize();
+    }
+    constexpr double k_off = 22.0;
+    const QPointF at = on_paper(at_mm);
+    const SectionSheet sheet = this->sheet();
+    double x = at.x() + k_off;
+    if (x + tag_->width() > sheet.paper.right()) {
+        x = at.x() - k_off - tag_->width();
+    }
+    double y = at.y() + k_off;
+    if (y + tag_->height() > sheet.paper.bottom()) {
+        y = at.y() - k_off - tag_->height();
+    }
+    tag_->move(QPointF(x, y).toPoint());
+    tag_->show();
+}
+
+void SectionDrawing::set_hand(Hand hand) {
+    hand_ = hand;
+    landing_.reset();
+    tag_->hide();
+    setCursor(hand == Hand::move ? Qt::ArrowCursor : Qt::CrossCursor);
+    update();
+}
+
+QString SectionDrawing::title() const {
+    return sentence_.isEmpty() ? QString::fromStdString(picture_.title) : tr("section");
+}
+
+SectionSheet SectionDrawing::sheet() const {
+    return lay_out(QSizeF(size()), QString::fromStdString(picture_.title));
+}
+
+void SectionDrawing::fit_section() {
+    own_view_ = false;
+    scale_ = fit(picture_, fitted_field(sheet()));
+    memory_ = {};
+    update();
+}
+
+void SectionDrawing::fit_anew() {
+    if (own_view_) {
+        return;
+    }
+    const SectionScale fitted = fit(picture_, fitted_field(sheet()));
+    // Stepping along the car a section keeps its scale, as long as all of it is in sight.
+    const bool smaller = fitted.pixels_per_mm * k_hardly < scale_.pixels_per_mm;
+    const bool much_larger = fitted.pixels_per_mm > k_much_larger * scale_.pixels_per_mm;
+    const QPointF shift = fitted.on_sheet(Vector2d::Zero()) - scale_.on_sheet(Vector2d::Zero());
+    if (smaller || much_larger || shift.manhattanLength() > k_pan_px) {
+        scale_ = fitted;
+        memory_ = {};
+    }
+}
+
+void SectionDrawing::zoom(double factor, const QPointF& still) {
+    own_view_ = true;
+    scale_ = zoomed(scale_, factor, still);
+    memory_ = {};
+    tag_->hide();
+    end_typing();
+    update();
+}
+
+void SectionDrawing::zoom_in() {
+    zoom(k_zoom_step, pointer_.value_or(sheet().paper.center()));
+}
+
+void SectionDrawing::zoom_out() {
+    zoom(1.0 / k_zoom_step, pointer_.value_or(sheet().paper.center()));
+}
+
+// Drawing ------------------------------------------------------------------------------------------
+
+void SectionDrawing::draw(QPainter& painter, const QSizeF& size) const {
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    if (!sentence_.isEmpty()) {
+        painter.fillRect(QRectF(QPointF(), size), colours().paper);
+        painter.setPen(colours().graphite);
+        painter.setFont(looks::font(looks::k_text));
+        QTextOption option(Qt::AlignCenter);
+        option.setWrapMode(QTextOption::WrapAtWordBoundaryOrAnywhere);  // a path may be one long word
+        painter.drawText(QRectF(QPointF(), size).adjusted(40, 40, -40, -40), sentence_, option);
+        painter.restore();
+        return;
+    }
+    const SectionSheet on = lay_out(size, QString::fromStdString(picture_.title));
+    const bool as_seen = size == QSizeF(this->size());
+    const SectionScale scale = as_seen ? scale_ : fit(picture_, fitted_field(on));
+    SectionMemory memory = as_seen ? memory_ : SectionMemory{};
+    draw_ground(painter, on, picture_, scale, colours());
+    draw_on_ground(painter, on, picture_, scale, ground_surroundings(on, picture_, scale), {tone(), chosen_, pointed_},
+                   memory);
+    if (as_seen) {
+        draw_hand(painter, on);
+    }
+    painter.restore();
 }
 
 void SectionDrawing::paintEvent(QPaintEvent* /*event*/) {
     QPainter painter(this);
-    if (sentence_.isEmpty()) {
-        draw_section(painter, rect(), picture_);
+    if (!sentence_.isEmpty()) {
+        draw(painter, QSizeF(size()));
         return;
     }
-    painter.fillRect(rect(), looks::colours(looks::Tone::light).paper);
-    painter.setPen(looks::colours(looks::Tone::light).graphite);
-    painter.setFont(looks::font(k_text));
-    QTextOption option(Qt::AlignCenter);
-    option.setWrapMode(QTextOption::WrapAtWordBoundaryOrAnywhere);  // a path may be one long word
-    painter.drawText(QRectF(rect()).adjusted(40, 40, -40, -40), sentence_, option);
+    // The same as draw(), with the ground as it was painted before.
+    painter.setRenderHint(QPainter::Antialiasing);
+    const SectionSheet on = sheet();
+    const Ground& ground = painted_ground();
+    painter.drawPixmap(0, 0, ground.pixels);
+    draw_on_ground(painter, on, picture_, scale_, ground.around, {tone(), chosen_, pointed_}, memory_);
+    draw_hand(painter, on);
+}
+
+const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
+    const SectionSheet on = sheet();
+    const bool same = ground_.under == picture_.under && ground_.scale == scale_ && ground_.size == size() &&
+                      ground_.tone == tone() && ground_.unit == picture_.unit && ground_.stale == picture_.stale &&
+                      ground_.two_lines == on.two_lines && ground_.pixels.devicePixelRatio() == devicePixelRatioF() &&
+                      !ground_.pixels.isNull();
+    if (same) {
+        return ground_;
+    }
+    QPixmap pixels((QSizeF(size()) * devicePixelRatioF()).toSize().expandedTo({1, 1}));
+    pixels.setDevicePixelRatio(devicePixelRatioF());
+    QPainter painter(&pixels);
+    painter.setRenderHint(QPainter::Antialiasing);
+    draw_ground(painter, on, picture_, scale_, colours());
+    painter.end();
+    ground_ = {std::move(pixels),
+               ground_surroundings(on, picture_, scale_),
+               picture_.under,
+               scale_,
+               size(),
+               tone(),
+               picture_.unit,
+               picture_.stale,
+               on.two_lines};
+    return ground_;
+}
+
+void SectionDrawing::draw_hand(QPainter& painter, const SectionSheet& sheet) const {
+    if (const SectionNode* held = chosen_node()) {
+        painter.setClipRect(sheet.field);
+        draw_held_node(painter, *held, radius_mm_, scale_, colours());
+        painter.setClipping(false);
+        SectionNode shown = *held;
+        if (radius_mm_) {
+            shown.radius = {shortest_words(geometry::millimetres(*radius_mm_), picture_.unit), false};
+        }
+        draw_numbers(painter, sheet, shown, scale_, colours());
+    }
+    if (landing_) {
+        painter.setClipRect(sheet.field);
+        app::draw_landing(painter, *landing_, scale_, colours());
+        painter.setClipping(false);
+    }
+    draw_corner_words(painter, sheet, hover_words(), colours());
+    if (!said_.isEmpty()) {
+        draw_said(painter, sheet, said_, colours());
+    }
+}
+
+QString SectionDrawing::hover_words() const {
+    if (!pointer_ || !sheet().paper.contains(*pointer_)) {
+        return {};
+    }
+    const Vector2d at_mm = from_paper(*pointer_);
+    const auto words = [this](double mm) {
+        return QString::fromStdString(short_number(geometry::millimetres(mm), picture_.unit))
+            .replace('-', QChar(0x2212));
+    };
+    QString text = tr("out %1 · up %2").arg(words(at_mm.x()), words(at_mm.y()));
+    const Item item = item_at(*pointer_);
+    if (const SectionNode* named = item.kind == Item::Kind::node ? node(item.id) : nullptr) {
+        text += QStringLiteral(" · ") + QString::fromStdString(named->name);
+    } else if (item && item.kind != Item::Kind::node) {
+        text += QStringLiteral(" · ") + QString::fromStdString(item.id);
+    }
+    return text;
+}
+
+// What is where ------------------------------------------------------------------------------------
+
+const SectionNode* SectionDrawing::node(const std::string& id) const {
+    for (const SectionPicture* layer : {static_cast<const SectionPicture*>(&picture_), picture_.under.get()}) {
+        if (layer == nullptr) {
+            continue;
+        }
+        const auto found = std::find_if(layer->nodes.begin(), layer->nodes.end(),
+                                        [&](const SectionNode& one) { return one.id == id; });
+        if (found != layer->nodes.end()) {
+            return &*found;
+        }
+    }
+    return nullptr;
+}
+
+const SectionNode* SectionDrawing::chosen_node() const {
+    return chosen_.kind == Item::Kind::node ? node(chosen_.id) : nullptr;
+}
+
+const SectionNode* SectionDrawing::node_at(const QPointF& p) const {
+    const SectionNode* best = nullptr;
+    double least = k_reach_of_point;
+    // What is drawn last is taken first: the skirt before the body.
+    for (const SectionPicture* layer : {static_cast<const SectionPicture*>(&picture_), picture_.under.get()}) {
+        if (layer == nullptr) {
+            continue;
+        }
+        for (const SectionNode& one : layer->nodes) {
+            const double off = QLineF(p, on_paper(one.at_mm)).length();
+            if (off < least) {
+                least = off;
+                best = &one;
+            }
+        }
+    }
+    return best;
+}
+
+Item SectionDrawing::item_at(const QPointF& p) const {
+    if (const SectionNode* there = node_at(p)) {
+        return {Item::Kind::node, there->id};
+    }
+    if (const Item mount = mount_at(picture_, p, scale_)) {
+        return mount;
+    }
+    return line_item_at(picture_, p, scale_);
+}
+
+// The hand -----------------------------------------------------------------------------------------
+
+void SectionDrawing::mousePressEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton || !sentence_.isEmpty()) {
+        return;
+    }
+    const QPointF at = event->position();
+    pressed_at_ = at;
+    press_ = Press::consumed;
+    const SectionSheet on = sheet();
+    if (!on.paper.contains(at)) {
+        if (const SectionNode* held = chosen_node()) {
+            const bool radius = corner_of(*held) && radius_box(on).contains(at);
+            const NodeNumber which = radius                     ? NodeNumber::radius
+                                     : at.x() < on.paper.left() ? NodeNumber::up
+                                                                : NodeNumber::out;
+            if (fix_number()) {
+                begin_typing(which, {}, true);
+            }
+        }
+        return;
+    }
+    setFocus(Qt::MouseFocusReason);
+    end_typing();
+    if (hand_ == Hand::move) {
+        press_with_move_hand(at);
+    } else {
+        emit pressed(from_paper(at), event->modifiers().testFlag(Qt::ShiftModifier));
+    }
+}
+
+void SectionDrawing::press_with_move_hand(const QPointF& at) {
+    tag_->hide();
+    if (const SectionNode* held = chosen_node()) {
+        const auto handle = radius_handle(*held, held->radius_mm, scale_);
+        if (handle && QLineF(at, *handle).length() < k_reach_of_point &&
+            QLineF(at, on_paper(held->at_mm)).length() > QLineF(at, *handle).length()) {
+            press_ = Press::radius;
+            pressed_node_ = held->id;
+            grabbed_by_ = *handle - at;
+            return;
+        }
+    }
+    if (const SectionNode* there = node_at(at)) {
+        press_ = Press::node;
+        pressed_node_ = there->id;
+        grabbed_by_ = on_paper(there->at_mm) - at;
+        emit chosen({Item::Kind::node, there->id});
+        return;
+    }
+    press_ = Press::paper;
+}
+
+void SectionDrawing::mouseMoveEvent(QMouseEvent* event) {
+    const QPointF at = event->position();
+    pointer_ = at;
+    const bool free = event->modifiers().testFlag(Qt::ShiftModifier);
+    const bool moved = QLineF(at, pressed_at_).length() > k_still_px;
+    switch (press_) {
+        case Press::node:
+        case Press::dragging:
+            if (moved || press_ == Press::dragging) {
+                move_dragged(at, free);
+            }
+            break;
+        case Press::radius:
+            if (const SectionNode* held = node(pressed_node_)) {
+                radius_mm_ = radius_for(*held, at + grabbed_by_, scale_);
+            }
+            break;
+        case Press::paper:
+            if (moved || cursor().shape() == Qt::ClosedHandCursor) {
+                setCursor(Qt::ClosedHandCursor);
+                own_view_ = true;
+                scale_.origin += at - pressed_at_;
+                pressed_at_ = at;
+                if (memory_.magnifier) {
+                    memory_.magnifier.reset();
+                }
+            }
+            break;
+        case Press::none:
+        case Press::consumed:
+            point_at(at);
+            if (hand_ != Hand::move) {
+                emit hovered(from_paper(at), free);
+            }
+            break;
+    }
+    update();
+}
+
+void SectionDrawing::move_dragged(const QPointF& at, bool free) {
+    if (press_ == Press::node) {
+        press_ = Press::dragging;
+        emit drag_begun(pressed_node_);
+    }
+    emit dragged(from_paper(at + grabbed_by_), free);
+}
+
+void SectionDrawing::point_at(const QPointF& at) {
+    const Item item = sheet().paper.contains(at) ? item_at(at) : Item{};
+    if (item != pointed_) {
+        emit pointed_at(item);
+    }
+}
+
+void SectionDrawing::mouseReleaseEvent(QMouseEvent* event) {
+    if (event->button() != Qt::LeftButton) {
+        return;
+    }
+    const Press was = std::exchange(press_, Press::none);
+    memory_.keep_magnifier = false;
+    if (was == Press::dragging) {
+        emit dropped();
+    } else if (was == Press::radius) {
+        if (const auto radius = std::exchange(radius_mm_, std::nullopt)) {
+            emit rounded(pressed_node_, *radius);
+        }
+    } else if (was == Press::paper) {
+        if (cursor().shape() == Qt::ClosedHandCursor) {
+            setCursor(Qt::ArrowCursor);
+        } else {
+            emit chosen(item_at(event->position()));
+        }
+    }
+    update();
+}
+
+void SectionDrawing::leaveEvent(QEvent* /*event*/) {
+    pointer_.reset();
+    emit pointed_at({});
+    emit left();
+    update();
+}
+
+void SectionDrawing::wheelEvent(QWheelEvent* event) {
+    if (!sentence_.isEmpty() || press_ != Press::none) {
+        return;
+    }
+    zoom(std::pow(k_zoom_step, event->angleDelta().y() / k_wheel_notch), event->position());
+    event->accept();
+}
+
+void SectionDrawing::contextMenuEvent(QContextMenuEvent* event) {
+    if (!sentence_.isEmpty()) {
+        return;
+    }
+    if (event->reason() == QContextMenuEvent::Keyboard) {
+        const SectionNode* held = chosen_node();
+        const QPointF at = held != nullptr ? on_paper(held->at_mm) : sheet().paper.center();
+        emit menu_wished(held != nullptr ? chosen_ : Item{}, from_paper(at), mapToGlobal(at.toPoint()));
+        return;
+    }
+    const QPointF at(event->pos());
+    const Item item = item_at(at);
+    if (item) {
+        emit chosen(item);
+    }
+    emit menu_wished(item, from_paper(at), event->globalPos());
+}
+
+void SectionDrawing::resizeEvent(QResizeEvent* event) {
+    if (!own_view_) {
+        scale_ = fit(picture_, fitted_field(sheet()));
+    }
+    memory_ = {};
+    tag_->hide();
+    end_typing();
+    Paper::resizeEvent(event);
+}
+
+// Keys ---------------------------------------------------------------------------------------------
+
+bool SectionDrawing::event(QEvent* event) {
+    // Digits typed for a node are the drawing's, not a shortcut's.
+    if (event->type() == QEvent::ShortcutOverride && chosen_node() != nullptr) {
+        if (auto* key = static_cast<QKeyEvent*>(event); begins_number(key->text()) || key->key() == Qt::Key_Delete) {
+            key->accept();
+            return true;
+        }
+    }
+    return Paper::event(event);
+}
+
+void SectionDrawing::keyPressEvent(QKeyEvent* event) {
+    const bool fine = event->modifiers().testFlag(Qt::ShiftModifier);
+    if (event->matches(QKeySequence::ZoomIn)) {
+        zoom_in();
+    } else if (event->matches(QKeySequence::ZoomOut)) {
+        zoom_out();
+    } else if (event->key() == Qt::Key_Escape) {
+        if (press_ == Press::dragging) {
+            press_ = Press::consumed;
+            memory_.keep_magnifier = false;
+            emit drag_put_back();
+        } else if (press_ == Press::radius) {
+            press_ = Press::consumed;
+            radius_mm_.reset();
+            update();
+        } else if (hand_ != Hand::move) {
+            emit ended();
+        } else {
+            emit chosen({});
+        }
+    } else if (event->key() == Qt::Key_Left) {
+        step_chosen(-1, 0, fine);
+    } else if (event->key() == Qt::Key_Right) {
+        step_chosen(1, 0, fine);
+    } else if (event->key() == Qt::Key_Up) {
+        step_chosen(0, 1, fine);
+    } else if (event->key() == Qt::Key_Down) {
+        step_chosen(0, -1, fine);
+    } else if (event->key() == Qt::Key_Delete && chosen_) {
+        emit delete_wished(chosen_);
+    } else if ((event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter) && chosen_node() != nullptr) {
+        begin_typing(NodeNumber::out, {}, true);
+    } else if (begins_number(event->text()) && chosen_node() != nullptr) {
+        begin_typing(NodeNumber::out, event->text(), false);
+    } else {
+        Paper::keyPressEvent(event);
+    }
+}
+
+void SectionDrawing::step_chosen(int right, int up, bool fine) {
+    if (chosen_node() != nullptr) {
+        emit stepped(chosen_.id, right, up, fine);
+        return;
+    }
+    own_view_ = true;
+    scale_.origin -= k_pan_px * QPointF(right, -up);
+    update();
+}
+
+bool SectionDrawing::focusNextPrevChild(bool next) {
+    return hand_ == Hand::move && sentence_.isEmpty() && hasFocus() && choose_next(next)
+               ? true
+               : Paper::focusNextPrevChild(next);
+}
+
+/// Behind the last node and before the first the keyboard goes on to the next widget.
+bool SectionDrawing::choose_next(bool forward) {
+    std::vector<const SectionNode*> all;
+    for (const SectionPicture* layer : {static_cast<const SectionPicture*>(&picture_), picture_.under.get()}) {
+        if (layer != nullptr) {
+            for (const SectionNode& one : layer->nodes) {
+                all.push_back(&one);
+            }
+        }
+    }
+    if (all.empty()) {
+        return false;
+    }
+    const auto found = std::find(all.begin(), all.end(), chosen_node());
+    if (found == all.end()) {
+        emit chosen({Item::Kind::node, forward ? all.front()->id : all.back()->id});
+        return true;
+    }
+    if (forward ? found + 1 == all.end() : found == all.begin()) {
+        emit chosen({});
+        return false;
+    }
+    emit chosen({Item::Kind::node, (*(forward ? found + 1 : found - 1))->id});
+    return true;
+}
+
+// Numbers ------------------------------------------------------------------------------------------
+
+NumberField* SectionDrawing::field(NodeNumber which) const {
+    return fields_[static_cast<std::size_t>(which)];
+}
+
+QRect SectionDrawing::number_box(NodeNumber which) const {
+    const SectionSheet on = sheet();
+    const SectionNode* held = chosen_node();
+    switch (which) {
+        case NodeNumber::out:
+            return held != nullptr ? out_box(on, *held, scale_).toRect() : QRect();
+        case NodeNumber::up: {
+            // Wider than the ruler: what is typed must be read as a whole.
+            QRectF box = held != nullptr ? up_box(on, *held, scale_) : QRectF();
+            box.setWidth(std::max(box.width(), 110.0));
+            return box.toRect();
+        }
+        case NodeNumber::radius:
+            break;
+    }
+    return radius_box(on).toRect();
+}
+
+void SectionDrawing::begin_typing(NodeNumber which, const QString& text, bool select) {
+    const SectionNode* held = chosen_node();
+    if (held == nullptr) {
+        return;
+    }
+    for (NumberField* number : fields_) {
+        number->hide();
+    }
+    const SectionNumber& now = which == NodeNumber::out ? held->out : which == NodeNumber::up ? held->up : held->radius;
+    said_.clear();
+    typing_ = which;
+    field(which)->begin(text.isEmpty() ? QString::fromStdString(now.text) : text, number_box(which), select);
+    update();
+}
+
+bool SectionDrawing::fix_number() {
+    const SectionNode* held = chosen_node();
+    if (!typing_ || held == nullptr) {
+        return true;
+    }
+    const NumberField& typed = *field(*typing_);
+    if (!typed.isModified() && typed.hasSelectedText()) {
+        return true;  // Nothing was written.
+    }
+    said_.clear();
+    const NodeNumber which = *typing_;
+    emit number_typed(held->id, which, typed.text());
+    return said_.isEmpty();
+}
+
+void SectionDrawing::say(const QString& sentence) {
+    said_ = sentence;
+    if (typing_) {
+        field(*typing_)->setAccessibleDescription(sentence);
+    }
+    update();
+}
+
+void SectionDrawing::end_typing() {
+    said_.clear();
+    if (!typing_) {
+        return;
+    }
+    typing_.reset();
+    bool had_focus = false;
+    for (NumberField* number : fields_) {
+        had_focus = had_focus || number->hasFocus();
+        number->hide();
+    }
+    if (had_focus) {
+        setFocus(Qt::OtherFocusReason);
+    }
+    update();
 }
 
 }  // namespace sillwright::app

@@ -1,316 +1,452 @@
 #include "app/drawings/solid_canvas.h"
 
-#include <AIS_InteractiveContext.hxx>
-#include <AIS_Shape.hxx>
-#include <AIS_ViewController.hxx>
-#include <Aspect_DisplayConnection.hxx>
-#include <Aspect_NeutralWindow.hxx>
-#include <BRep_Builder.hxx>
-#include <Graphic3d_Vec2.hxx>
-#include <Message.hxx>
-#include <Message_Messenger.hxx>
-#include <Message_Printer.hxx>
-#include <OpenGl_Context.hxx>
-#include <OpenGl_FrameBuffer.hxx>
-#include <OpenGl_GraphicDriver.hxx>
-#include <Poly_Triangulation.hxx>
-#include <QGuiApplication>
+#include <Eigen/Geometry>
+#include <QKeyEvent>
 #include <QMouseEvent>
-#include <QPainter>
+#include <QPainterPath>
 #include <QWheelEvent>
-#include <Standard_Failure.hxx>
-#include <TopoDS_Face.hxx>
-#include <V3d_View.hxx>
-#include <V3d_Viewer.hxx>
-#include <gp_Trsf.hxx>
-#include <string>
-
-#include "app/drawings/crease.h"
-#include "app/looks.h"
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
 
 namespace sillwright::app {
 
-namespace {
+using Eigen::Vector3d;
 
-/// Edges where two triangles meet at more than this are left sharp.
-constexpr geometry::Angle k_crease = geometry::degrees(30.0);
+namespace {
 
 /// Notches of a wheel come as eighths of a degree, 15 degrees each (Qt's documentation of QWheelEvent).
 constexpr double k_notch = 120.0;
+constexpr double k_zoom_step = 1.2;   ///< Of a notch or a key.
+constexpr double k_key_turn = 5.0;    ///< Degrees of one arrow key.
+constexpr int k_hand_shakes = 5;      ///< Pixels that a press may move and still be none.
+constexpr double k_mount_reach = 12;  ///< Pixels from a mount's middle where a press means it, over a body.
+constexpr int k_most_pixels = 4096;   ///< Of a printed picture's side: 350 mm at 300 to the inch.
 
-Quantity_Color in_kernel(const QColor& colour) {
-    return {colour.redF(), colour.greenF(), colour.blueF(), Quantity_TOC_sRGB};
-}
-
-QColor colour(SolidRole role) {
-    switch (role) {
+SolidPart part_of(const SolidBody& body) {
+    switch (body.role) {
         case SolidRole::door:
-            return looks::colours(looks::Tone::light).door;
+            return {SolidPart::Kind::door, body.part_of};
         case SolidRole::skirt:
-            return looks::colours(looks::Tone::light).skirt;
+            return {SolidPart::Kind::skirt, body.name};
         case SolidRole::body:
             break;
     }
-    return looks::colours(looks::Tone::light).graphite.lighter(260);
+    return {SolidPart::Kind::body, body.name};
 }
 
-Handle(Poly_Triangulation) in_kernel(const ShadedMesh& mesh) {
-    const auto corners = static_cast<int>(mesh.points.size());
-    Handle(Poly_Triangulation) triangulation =
-        new Poly_Triangulation(corners, static_cast<int>(mesh.triangles.size()), false, true);
+/// A circle across `axis` as a polygon on the sheet.
+QPolygonF disc(const SolidMount& mount, double radius_mm, const SolidLook& look, const QSizeF& sheet) {
+    constexpr int corners = 32;
+    const Vector3d a = mount.axis.unitOrthogonal();
+    const Vector3d b = mount.axis.cross(a);
+    QPolygonF polygon;
     for (int i = 0; i < corners; ++i) {
-        const auto index = static_cast<std::size_t>(i);
-        const Eigen::Vector3d& p = mesh.points[index];
-        const Eigen::Vector3d& n = mesh.normals[index];
-        triangulation->SetNode(i + 1, gp_Pnt(p.x(), p.y(), p.z()));
-        triangulation->SetNormal(i + 1, gp_Dir(n.x(), n.y(), n.z()));
+        const double turn = 2.0 * std::numbers::pi * i / corners;
+        polygon << look.on_sheet(mount.at_mm + radius_mm * (std::cos(turn) * a + std::sin(turn) * b), sheet);
     }
-    for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
-        const geometry::Triangle& t = mesh.triangles[i];
-        triangulation->SetTriangle(static_cast<int>(i) + 1, Poly_Triangle(t[0] + 1, t[1] + 1, t[2] + 1));
-    }
-    return triangulation;
-}
-
-Handle(AIS_Shape) in_kernel(const SolidBody& body) {
-    TopoDS_Face face;
-    BRep_Builder().MakeFace(face, in_kernel(shaded(body.mesh, k_crease)));
-    Handle(AIS_Shape) shape = new AIS_Shape(face);
-    shape->SetDisplayMode(AIS_Shaded);
-    shape->SetColor(in_kernel(colour(body.role)));
-    Graphic3d_MaterialAspect material(Graphic3d_NameOfMaterial_Plastified);
-    material.SetShininess(0.2F);
-    shape->SetMaterial(material);
-    shape->SetColor(in_kernel(colour(body.role)));
-    return shape;
-}
-
-/// The kernel's own messages go to the standard output, which is ours; failures
-/// still do. (One warning is known: the window that we name has no depth buffer,
-/// while the one that is drawn to has.)
-void quieten_kernel() {
-    for (const Handle(Message_Printer) & printer : Message::DefaultMessenger()->Printers()) {
-        printer->SetTraceLevel(Message_Fail);
-    }
-}
-
-Handle(OpenGl_GraphicDriver) make_driver() {
-    quieten_kernel();
-    Handle(Aspect_DisplayConnection) display;
-    // Qt's own connection: with another one the window's number means nothing.
-    if (auto* x11 = qGuiApp->nativeInterface<QNativeInterface::QX11Application>()) {
-        display = new Aspect_DisplayConnection(reinterpret_cast<Aspect_XDisplay*>(x11->display()));
-    }
-    Handle(OpenGl_GraphicDriver) driver = new OpenGl_GraphicDriver(display, false);
-    driver->ChangeOptions().buffersNoSwap = true;       // Qt swaps
-    driver->ChangeOptions().buffersOpaqueAlpha = true;  // or the desktop shines through
-    driver->ChangeOptions().sRGBDisable = true;         // Qt's buffer is not sRGB: colours would be far too dark
-    return driver;
-}
-
-std::string text(const Standard_Failure& failure) {
-    return failure.GetMessageString() == nullptr ? "no reason given" : failure.GetMessageString();
+    return polygon;
 }
 
 }  // namespace
 
-struct SolidCanvas::Viewer : public AIS_ViewController {
-    explicit Viewer(const Handle(OpenGl_GraphicDriver) & graphics)
-        : driver{graphics}, viewer{new V3d_Viewer(graphics)}, context{new AIS_InteractiveContext(viewer)} {
-        viewer->SetDefaultLights();
-        viewer->SetLightOn();
-        view = viewer->CreateView();
-        view->SetImmediateUpdate(false);
-        view->SetBackgroundColor(in_kernel(looks::colours(looks::Tone::light).paper));
-        view->ChangeRenderingParams().NbMsaaSamples = 4;
-        SetAllowHighlight(false);
-    }
-
-    void show(const std::vector<SolidBody>& bodies, const std::vector<std::optional<DoorPose>>& poses) {
-        context->RemoveAll(false);
-        shapes.clear();
-        for (const SolidBody& body : bodies) {
-            shapes.emplace_back();
-            if (!body.mesh.triangles.empty()) {
-                shapes.back() = in_kernel(body);
-                constexpr int no_selection = -1;
-                context->Display(shapes.back(), AIS_Shaded, no_selection, false);
-            }
-        }
-        for (std::size_t i = 0; i < poses.size(); ++i) {
-            if (poses[i]) {
-                place(i, *poses[i]);
-            }
-        }
-        look_from_outside(bodies);
-        view->FitAll(0.08, false);
-        view->Invalidate();
-    }
-
-    void place(std::size_t body, const DoorPose& pose) {
-        if (!shapes[body].IsNull()) {
-            gp_Trsf transformation;
-            transformation.SetValues(pose(0, 0), pose(0, 1), pose(0, 2), pose(0, 3), pose(1, 0), pose(1, 1), pose(1, 2),
-                                     pose(1, 3), pose(2, 0), pose(2, 1), pose(2, 2), pose(2, 3));
-            context->SetLocation(shapes[body], transformation);
-            view->Invalidate();
-        }
-    }
-
-    /// From beside the car, somewhat above and behind: a sill is long and low.
-    void look_from_outside(const std::vector<SolidBody>& bodies) {
-        double y_mm = 0.0;
-        for (const SolidBody& body : bodies) {
-            for (const Eigen::Vector3d& p_mm : body.mesh.points) {
-                y_mm += p_mm.y();
-            }
-        }
-        view->SetUp(0.0, 0.0, 1.0);
-        view->SetProj(0.35, y_mm < 0.0 ? -1.0 : 1.0, 0.4);
-        view->SetUp(0.0, 0.0, 1.0);
-    }
-
-    Handle(OpenGl_GraphicDriver) driver;
-    Handle(V3d_Viewer) viewer;
-    Handle(AIS_InteractiveContext) context;
-    Handle(V3d_View) view;
-    std::vector<Handle(AIS_Shape)> shapes;  ///< None for a body without triangles.
-};
-
-SolidCanvas::SolidCanvas(QWidget* parent) : QOpenGLWidget(parent) {
+SolidCanvas::SolidCanvas(QWidget* parent) : Paper(parent) {
     setObjectName(QStringLiteral("solidCanvas"));
-    setAccessibleName(tr("The solid in the round"));
-    setMouseTracking(true);
+    setAccessibleName(tr("The solid in the round: arrows turn it, plus and minus zoom, Home shows all"));
+    setFocusPolicy(Qt::StrongFocus);
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+    look_ = looking_from(LookFrom::corner, right_hand_, look_);
+    painter_ = std::make_unique<SolidPainter>([this](const PaintedSolid& solid) {
+        QMetaObject::invokeMethod(
+            this, [this, solid] { take(solid); }, Qt::QueuedConnection);
+    });
 }
 
-SolidCanvas::~SolidCanvas() {
-    // OpenCASCADE frees its buffers in its own context, which must be current.
-    makeCurrent();
-    viewer_.reset();
-    doneCurrent();
-}
+SolidCanvas::~SolidCanvas() = default;
 
-void SolidCanvas::show_bodies(const std::vector<SolidBody>& bodies) {
+void SolidCanvas::show_bodies(const std::vector<SolidBody>& bodies, const std::vector<SolidMount>& mounts) {
+    std::vector<PickedBody> standing;
+    for (const SolidBody& body : bodies) {
+        const auto known = std::find_if(standing_.begin(), standing_.end(),
+                                        [&](const PickedBody& other) { return other.mesh == body.mesh; });
+        standing.push_back(
+            {body.mesh, known != standing_.end() ? known->bounds : bounds_of(*body.mesh), DoorPose::Identity()});
+    }
     bodies_ = bodies;
-    poses_.assign(bodies.size(), std::nullopt);
-    if (viewer_) {
-        makeCurrent();
-        viewer_->show(bodies_, poses_);
-        doneCurrent();
-        update();
-    }
+    standing_ = std::move(standing);
+    mounts_ = mounts;
+    refit();
+    want();
 }
 
-void SolidCanvas::set_pose(std::size_t body, const DoorPose& pose) {
-    poses_.at(body) = pose;
-    if (viewer_) {
-        viewer_->place(body, pose);
-        update();
-    }
-}
-
-void SolidCanvas::initializeGL() {
-    try {
-        viewer_.reset();
-        auto viewer = std::make_unique<Viewer>(make_driver());
-        const Handle(Aspect_NeutralWindow) native = new Aspect_NeutralWindow();
-        // The top-level window's number: the widget itself has none of its own.
-        native->SetNativeHandle(static_cast<Aspect_Drawable>(window()->winId()));
-        const QSize pixels = size() * devicePixelRatioF();
-        native->SetSize(pixels.width(), pixels.height());
-        // Qt's context, which is current now, is the one to draw with.
-        const Handle(OpenGl_Context) current = new OpenGl_Context();
-        if (!current->Init()) {
-            throw Standard_Failure("no GLX context");
+void SolidCanvas::set_pose(std::size_t door, const DoorPose& pose) {
+    for (std::size_t i = 0; i < bodies_.size(); ++i) {
+        if (bodies_[i].door == door) {
+            standing_[i].pose = pose;
         }
-        viewer->view->SetWindow(native, current->RenderingContext());
-        viewer_ = std::move(viewer);
-        viewer_->show(bodies_, poses_);
-    } catch (const Standard_Failure& failure) {
-        viewer_.reset();
-        failure_ = tr("There is no solid picture here: the graphics failed (%1). Everything else works.")
-                       .arg(QString::fromStdString(text(failure)));
     }
+    want();
 }
 
-void SolidCanvas::paintGL() {
-    if (!viewer_) {
-        QPainter painter(this);
-        painter.fillRect(rect(), looks::colours(looks::Tone::light).paper);
-        painter.setPen(looks::colours(looks::Tone::light).graphite);
-        painter.setFont(looks::font(16));
-        painter.drawText(rect().adjusted(24, 24, -24, -24), Qt::AlignCenter | Qt::TextWordWrap, failure_);
-        return;
-    }
-    const Handle(OpenGl_Context)& gl = viewer_->driver->GetSharedContext();
-    Handle(OpenGl_FrameBuffer) buffer = gl->DefaultFrameBuffer();
-    if (buffer.IsNull()) {
-        buffer = new OpenGl_FrameBuffer();
-        gl->SetDefaultFrameBuffer(buffer);
-    }
-    if (!buffer->InitWrapper(gl)) {
-        gl->SetDefaultFrameBuffer({});
-        return;
-    }
-    const Graphic3d_Vec2i wanted = buffer->GetVPSize();
-    const Handle(Aspect_NeutralWindow) native = Handle(Aspect_NeutralWindow)::DownCast(viewer_->view->Window());
-    Graphic3d_Vec2i present;
-    native->Size(present.x(), present.y());
-    if (present != wanted) {
-        native->SetSize(wanted.x(), wanted.y());
-        viewer_->view->MustBeResized();
-        viewer_->view->Invalidate();
-    }
-    viewer_->view->InvalidateImmediate();
-    viewer_->FlushViewEvents(viewer_->context, viewer_->view, true);
-}
-
-namespace {
-
-Graphic3d_Vec2i in_pixels(const QPointF& position, double ratio) {
-    return Graphic3d_Vec2i(static_cast<int>(position.x() * ratio), static_cast<int>(position.y() * ratio));
-}
-
-Aspect_VKeyMouse buttons_of(const QMouseEvent& event) {
-    Aspect_VKeyMouse buttons = Aspect_VKeyMouse_NONE;
-    if (event.buttons().testFlag(Qt::LeftButton)) {
-        buttons |= Aspect_VKeyMouse_LeftButton;
-    }
-    if (event.buttons().testFlag(Qt::MiddleButton)) {
-        buttons |= Aspect_VKeyMouse_MiddleButton;
-    }
-    return buttons;
-}
-
-}  // namespace
-
-void SolidCanvas::pass_on_buttons(QMouseEvent* event) {
-    if (viewer_ && viewer_->UpdateMouseButtons(in_pixels(event->position(), devicePixelRatioF()), buttons_of(*event),
-                                               Aspect_VKeyFlags_NONE, false)) {
+void SolidCanvas::show_dimension(const std::optional<SolidDimension>& dimension, bool holds) {
+    if (dimension != dimension_ || holds != dimension_holds_) {
+        dimension_ = dimension;
+        dimension_holds_ = holds;
         update();
     }
+}
+
+void SolidCanvas::show_section(std::optional<geometry::Length> x) {
+    if (x != section_) {
+        section_ = x;
+        want();
+    }
+}
+
+void SolidCanvas::show_chosen(const SolidPart& part) {
+    if (part != chosen_) {
+        chosen_ = part;
+        update();
+        want();
+    }
+}
+
+void SolidCanvas::set_right_hand(bool right_hand) {
+    if (right_hand != right_hand_) {
+        right_hand_ = right_hand;
+        look_so(looking_from(LookFrom::corner, right_hand_, look_));
+        fit();
+    }
+}
+
+void SolidCanvas::look_from(LookFrom from) {
+    look_ = looking_from(from, right_hand_, look_);
+    fit();
+}
+
+void SolidCanvas::fit() {
+    fitted_ = true;
+    refit();
+    want();
+}
+
+void SolidCanvas::refit() {
+    if (fitted_) {
+        look_ = fitted(look_, boxes(), QSizeF(size()));
+    }
+}
+
+void SolidCanvas::look_so(const SolidLook& look) {
+    if (look != look_) {
+        fitted_ = false;
+        look_ = look;
+        want();
+    }
+}
+
+/// Bodies as they were made, so that a door which opens does not push the picture about.
+std::vector<SolidBounds> SolidCanvas::boxes() const {
+    std::vector<SolidBounds> boxes;
+    for (const PickedBody& body : standing_) {
+        boxes.push_back(body.bounds);
+    }
+    return boxes;
+}
+
+SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look, bool fine) const {
+    SolidPicture picture;
+    for (std::size_t i = 0; i < bodies_.size(); ++i) {
+        const bool chosen = chosen_.kind != SolidPart::Kind::none && chosen_ == part_of(bodies_[i]);
+        picture.bodies.push_back({bodies_[i].role, bodies_[i].mesh, standing_[i].pose, chosen});
+        picture.about.take_in(standing_[i].bounds);
+    }
+    for (const SolidMount& mount : mounts_) {
+        picture.watched_mm.push_back(mount.at_mm);
+    }
+    picture.section = section_;
+    picture.look = look;
+    picture.tone = tone();
+    picture.pixels = pixels;
+    picture.fine = fine;
+    picture.number = number_;
+    return picture;
+}
+
+void SolidCanvas::want() {
+    ++number_;
+    if (isVisible() && !size().isEmpty()) {
+        painter_->want(picture_of(size() * devicePixelRatioF(), look_, false));
+    }
+}
+
+void SolidCanvas::take(const PaintedSolid& solid) {
+    const bool older = solid.number < shown_.number;
+    const bool rougher = solid.number == shown_.number && shown_.fine && !solid.fine && !shown_.image.isNull();
+    if (!older && !rougher) {
+        shown_ = solid;
+        update();
+        emit painted();
+    }
+}
+
+void SolidCanvas::settle() {
+    if (!size().isEmpty()) {
+        take(painter_->now(picture_of(size() * devicePixelRatioF(), look_, true)));
+    }
+}
+
+QImage SolidCanvas::picture(const QSize& pixels) const {
+    QImage image(pixels, QImage::Format_RGB32);
+    image.fill(colours().paper);
+    QPainter painter(&image);
+    draw(painter, QSizeF(pixels));
+    return image;
+}
+
+QString SolidCanvas::title() const {
+    return tr("in the round");
+}
+
+void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
+    painter.fillRect(QRectF(QPointF(0, 0), sheet), colours().paper);
+    PaintedSolid shown = shown_;
+    const double scale = painter.deviceTransform().m11();
+    const bool on_screen = sheet == QSizeF(size()) && scale <= devicePixelRatioF();
+    if (!on_screen) {
+        const QSizeF wanted = sheet * scale;
+        const double less = std::min(1.0, k_most_pixels / std::max(wanted.width(), wanted.height()));
+        shown = painter_->now(picture_of((wanted * less).toSize().expandedTo({1, 1}), look_, true));
+    }
+    if (!shown.failure.isEmpty()) {
+        painter.setPen(colours().graphite);
+        painter.setFont(looks::font(looks::k_text));
+        painter.drawText(QRectF(QPointF(0, 0), sheet).adjusted(24, 24, -24, -24), Qt::AlignCenter | Qt::TextWordWrap,
+                         shown.failure);
+        return;
+    }
+    if (shown.image.isNull()) {
+        return;  // the first is being drawn
+    }
+    // A picture of another size is shown at its own scale until the new one is there.
+    const QSizeF had(shown.image.size());
+    const double factor = std::min(sheet.width(), sheet.height()) / std::min(had.width(), had.height());
+    const QSizeF covered = had * factor;
+    painter.save();
+    painter.setClipRect(QRectF(QPointF(0, 0), sheet));
+    painter.setRenderHint(QPainter::SmoothPixmapTransform, !on_screen);
+    painter.drawImage(
+        QRectF(QPointF((sheet.width() - covered.width()) / 2, (sheet.height() - covered.height()) / 2), covered),
+        shown.image);
+    draw_over(painter, sheet, shown);
+    if (shown.in_software) {
+        painter.setPen(colours().pencil);
+        painter.setFont(looks::font(looks::k_text));
+        painter.drawText(QRectF(QPointF(0, 0), sheet).adjusted(8, 0, -8, -4), Qt::AlignLeft | Qt::AlignBottom,
+                         tr("drawn in software"));
+    }
+    painter.restore();
+}
+
+void SolidCanvas::draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const {
+    painter.setRenderHint(QPainter::Antialiasing);
+    draw_mounts(painter, sheet, shown);
+    draw_dimension(painter, sheet, shown.look);
+}
+
+/// What a body hides is dashed, as on any drawing.
+void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const {
+    constexpr double k_least_radius = 4.0;
+    const double mm_per_pixel = shown.look.mm_per_pixel(sheet);
+    for (std::size_t i = 0; i < mounts_.size(); ++i) {
+        const SolidMount& mount = mounts_[i];
+        const bool chosen = chosen_.kind == SolidPart::Kind::mount && chosen_.name == mount.name;
+        const bool hidden = i < shown.hidden.size() && shown.hidden[i];
+        const double radius_mm =
+            std::max(geometry::in_mm(mount.radius), (chosen ? 1.8 : 1.0) * k_least_radius * mm_per_pixel);
+        QPen pen(colours().graphite, chosen ? 3.0 : hidden ? 1.0 : 1.5);
+        if (hidden) {
+            pen.setDashPattern({2.0, 2.0});
+            pen.setCapStyle(Qt::FlatCap);
+        }
+        painter.setPen(pen);
+        painter.setBrush(hidden ? QBrush(Qt::NoBrush) : QBrush(colours().paper));
+        painter.drawPolygon(disc(mount, radius_mm, shown.look, sheet));
+        if (chosen) {
+            draw_name(painter, shown.look.on_sheet(mount.at_mm, sheet), QString::fromStdString(mount.name));
+        }
+    }
+}
+
+/// Beside a place, on a patch of paper.
+void SolidCanvas::draw_name(QPainter& painter, const QPointF& beside, const QString& name) const {
+    painter.setFont(looks::font(looks::k_text, true));
+    QRectF patch(QPointF(0, 0), QSizeF(painter.fontMetrics().size(0, name)) + QSizeF(10, 2));
+    patch.moveBottomLeft(beside + QPointF(10, -8));
+    painter.setPen(QPen(colours().edge, 1));
+    painter.setBrush(colours().paper);
+    painter.drawRoundedRect(patch, 4, 4);
+    painter.setPen(colours().graphite);
+    painter.drawText(patch, Qt::AlignCenter, name);
+}
+
+void SolidCanvas::draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const {
+    if (!dimension_) {
+        return;
+    }
+    constexpr double k_ring = 10.0;  // round the place, so that a gap of a pixel is found
+    constexpr double k_side = 16.0;  // of the state's shape
+    constexpr double k_pad = 6.0;
+    const QPointF from = look.on_sheet(dimension_->from_mm, sheet);
+    const QPointF to = look.on_sheet(dimension_->to_mm, sheet);
+    const QPointF middle = (from + to) / 2.0;
+    const QColor colour = dimension_holds_ ? looks::text_colour(dimension_->state, tone()) : colours().pencil;
+    const QString opening = QString::number(geometry::in_deg(dimension_->at), 'f', 1) + QChar(0x00B0);
+    const QString words = dimension_holds_ ? QString::fromStdString(dimension_->words)
+                                           : tr("%1 at %2").arg(QString::fromStdString(dimension_->words), opening);
+    painter.setFont(looks::font(dimension_holds_ ? looks::k_number : looks::k_text, dimension_holds_));
+    const QSizeF text(painter.fontMetrics().size(0, words));
+    QRectF box(QPointF(0, 0), QSizeF(text.width() + k_side + 3 * k_pad, text.height() + k_pad));
+    box.moveCenter(middle + QPointF(box.width() / 2 + 18, -box.height() / 2 - 26));
+    box.moveLeft(std::clamp(box.left(), 4.0, std::max(4.0, sheet.width() - box.width() - 4)));
+    box.moveTop(std::clamp(box.top(), 4.0, std::max(4.0, sheet.height() - box.height() - 4)));
+
+    QPen pen(colour, dimension_holds_ ? 2.5 : 1.5);
+    if (!dimension_holds_) {
+        pen.setStyle(Qt::DashLine);
+    }
+    painter.setPen(pen);
+    painter.setBrush(Qt::NoBrush);
+    painter.drawLine(from, to);
+    painter.drawEllipse(middle, std::max(k_ring, QLineF(from, to).length() / 2 + 4),
+                        std::max(k_ring, QLineF(from, to).length() / 2 + 4));
+    painter.drawLine(middle + QPointF(0.7, -0.7) * k_ring, QPointF(std::clamp(middle.x(), box.left(), box.right()),
+                                                                   std::clamp(middle.y(), box.top(), box.bottom())));
+    painter.setBrush(colours().paper);
+    painter.drawRoundedRect(box, 6, 6);
+    looks::draw_shape(painter, QRectF(box.left() + k_pad, box.center().y() - k_side / 2, k_side, k_side),
+                      dimension_->state, tone());
+    painter.setPen(colour);
+    painter.drawText(box.adjusted(k_side + 2 * k_pad, 0, 0, 0), Qt::AlignLeft | Qt::AlignVCenter, words);
+}
+
+SolidPart SolidCanvas::part_at(const QPointF& point, Vector3d& at_mm) const {
+    const QSizeF sheet(size());
+    const auto hit = hit_at(standing_, look_, point, sheet);
+    double least = hit ? k_mount_reach : looks::k_target / 2.0;
+    SolidPart part;
+    for (const SolidMount& mount : mounts_) {
+        const double off = QLineF(look_.on_sheet(mount.at_mm, sheet), point).length();
+        if (off <= least) {
+            least = off;
+            part = {SolidPart::Kind::mount, mount.name};
+            at_mm = mount.at_mm;
+        }
+    }
+    if (part.kind == SolidPart::Kind::none && hit) {
+        at_mm = hit->at_mm;
+        part = part_of(bodies_[hit->body]);
+    }
+    return part;
+}
+
+void SolidCanvas::paintEvent(QPaintEvent* event) {
+    Paper::paintEvent(event);
+    if (hasFocus()) {
+        QPainter painter(this);
+        painter.setPen(QPen(colours().graphite, 2));
+        painter.drawRect(rect().adjusted(1, 1, -1, -1));
+    }
+}
+
+void SolidCanvas::showEvent(QShowEvent* event) {
+    Paper::showEvent(event);
+    refit();
+    want();
+}
+
+void SolidCanvas::resizeEvent(QResizeEvent* event) {
+    Paper::resizeEvent(event);
+    refit();
+    want();
+}
+
+void SolidCanvas::changeEvent(QEvent* event) {
+    Paper::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange) {
+        want();
+    }
+}
+
+void SolidCanvas::focusInEvent(QFocusEvent* /*event*/) {
+    update();
+}
+
+void SolidCanvas::focusOutEvent(QFocusEvent* /*event*/) {
+    update();
 }
 
 void SolidCanvas::mousePressEvent(QMouseEvent* event) {
-    pass_on_buttons(event);
-}
-
-void SolidCanvas::mouseReleaseEvent(QMouseEvent* event) {
-    pass_on_buttons(event);
+    if (event->buttons() == event->button()) {  // the first that goes down
+        pressed_at_ = event->position();
+        dragged_ = false;
+    } else {
+        dragged_ = true;  // two buttons never choose
+    }
+    last_at_ = event->position();
 }
 
 void SolidCanvas::mouseMoveEvent(QMouseEvent* event) {
-    if (viewer_ && viewer_->UpdateMousePosition(in_pixels(event->position(), devicePixelRatioF()), buttons_of(*event),
-                                                Aspect_VKeyFlags_NONE, false)) {
-        update();
+    const QPointF at = event->position();
+    if (event->buttons() == Qt::NoButton) {
+        return;
+    }
+    if (!dragged_ && QLineF(at, pressed_at_).length() < k_hand_shakes) {
+        return;
+    }
+    dragged_ = true;
+    const QPointF by = at - std::exchange(last_at_, at);
+    const bool moves = event->buttons() != Qt::LeftButton;
+    look_so(moves ? moved(look_, by, QSizeF(size())) : turned(look_, by, QSizeF(size())));
+}
+
+void SolidCanvas::mouseReleaseEvent(QMouseEvent* event) {
+    last_at_ = event->position();
+    if (event->button() == Qt::LeftButton && event->buttons() == Qt::NoButton && !dragged_) {
+        Vector3d at_mm = Vector3d::Zero();
+        if (const SolidPart part = part_at(event->position(), at_mm); part.kind != SolidPart::Kind::none) {
+            emit pressed(part, at_mm);
+        }
     }
 }
 
 void SolidCanvas::wheelEvent(QWheelEvent* event) {
-    const Aspect_ScrollDelta turned(in_pixels(event->position(), devicePixelRatioF()),
-                                    event->angleDelta().y() / k_notch);
-    if (viewer_ && viewer_->UpdateZoom(turned)) {
-        update();
+    const double factor = std::pow(k_zoom_step, event->angleDelta().y() / k_notch);
+    look_so(zoomed(look_, factor, event->position(), QSizeF(size())));
+    event->accept();
+}
+
+void SolidCanvas::keyPressEvent(QKeyEvent* event) {
+    const QSizeF sheet(size());
+    const double step = k_key_turn / 180.0 * std::min(sheet.width(), sheet.height());
+    switch (event->key()) {
+        case Qt::Key_Left:
+            return look_so(turned(look_, {-step, 0}, sheet));
+        case Qt::Key_Right:
+            return look_so(turned(look_, {step, 0}, sheet));
+        case Qt::Key_Up:
+            return look_so(turned(look_, {0, -step}, sheet));
+        case Qt::Key_Down:
+            return look_so(turned(look_, {0, step}, sheet));
+        case Qt::Key_Plus:
+        case Qt::Key_Equal:
+            return look_so(zoomed(look_, k_zoom_step, QRectF(rect()).center(), sheet));
+        case Qt::Key_Minus:
+            return look_so(zoomed(look_, 1.0 / k_zoom_step, QRectF(rect()).center(), sheet));
+        case Qt::Key_Home:
+            return fit();
+        default:
+            Paper::keyPressEvent(event);
     }
 }
 

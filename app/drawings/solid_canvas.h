@@ -1,52 +1,107 @@
 #pragma once
 
-#include <QOpenGLWidget>
+#include <QImage>
 #include <memory>
 #include <optional>
 #include <vector>
 
+#include "app/drawings/paper.h"
+#include "app/drawings/solid_look.h"
+#include "app/drawings/solid_painter.h"
+#include "app/drawings/solid_pick.h"
 #include "app/drawings/solid_scene.h"
 
 namespace sillwright::app {
 
-/// OpenCASCADE's picture of some bodies, inside a widget: drag with the left
-/// button turns it, with the middle one moves it, the wheel zooms.
+/// The picture of some bodies in the round. Drag with the left button turns it, with the middle one or two
+/// buttons moves it, the wheel zooms; arrows, plus, minus and Home do the same. A press chooses.
 ///
-/// Precondition: why_no_solid_picture() is empty. AA_ShareOpenGLContexts was set
-///   before the QApplication, or moving the widget to another window breaks its
-///   textures.
+/// The bodies are drawn by a SolidPainter; what this widget shows of them may lag a picture behind. All else
+/// (dimension, mounts, words) is drawn over it for the very picture that is shown.
 /// A failure of the graphics is written in the picture's place.
-class SolidCanvas : public QOpenGLWidget {
+class SolidCanvas : public Paper {
     Q_OBJECT
 
 public:
     explicit SolidCanvas(QWidget* parent = nullptr);
     ~SolidCanvas() override;
 
-    /// Replaces what is shown, and fits it into the window.
-    void show_bodies(const std::vector<SolidBody>& bodies);
-    /// Places one body; index as in show_bodies.
-    void set_pose(std::size_t body, const DoorPose& pose);
+    /// Replaces what is shown, as seen before; poses start as they were made.
+    void show_bodies(const std::vector<SolidBody>& bodies, const std::vector<SolidMount>& mounts);
+    /// Places the bodies that swing with a door.
+    void set_pose(std::size_t door, const DoorPose& pose);
+    /// The dimension, if any; `holds` if the door stands where it was taken, else it is greyed.
+    void show_dimension(const std::optional<SolidDimension>& dimension, bool holds);
+    /// The section plane at x; none for no plane.
+    void show_section(std::optional<geometry::Length> x);
+    void show_chosen(const SolidPart& part);
+    /// Which side of the car the sill is on: for looking from outside.
+    void set_right_hand(bool right_hand);
 
+    void look_from(LookFrom from);
+    /// Puts all in the middle, as large as it goes, and so it stays when the size changes.
+    void fit();
+    [[nodiscard]] const SolidLook& look() const { return look_; }
+
+    /// As seen now, in a picture of another size; waits for it.
+    [[nodiscard]] QImage picture(const QSize& pixels) const;
+    /// Waits until what is shown is up to date and fine.
+    void settle();
+
+    void draw(QPainter& painter, const QSizeF& sheet) const override;
+    [[nodiscard]] QString title() const override;
     [[nodiscard]] QSize sizeHint() const override { return {600, 300}; }
-    [[nodiscard]] QSize minimumSizeHint() const override { return {240, 160}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {160, 100}; }
+
+signals:
+    /// Something was pressed; where, on its surface.
+    void pressed(const sillwright::app::SolidPart& part, const Eigen::Vector3d& at_mm);
+    /// A picture was taken over from the painter.
+    void painted();
 
 protected:
-    void initializeGL() override;
-    void paintGL() override;
+    void paintEvent(QPaintEvent* event) override;
+    void showEvent(QShowEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    void changeEvent(QEvent* event) override;
     void mousePressEvent(QMouseEvent* event) override;
     void mouseReleaseEvent(QMouseEvent* event) override;
     void mouseMoveEvent(QMouseEvent* event) override;
     void wheelEvent(QWheelEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    void focusInEvent(QFocusEvent* event) override;
+    void focusOutEvent(QFocusEvent* event) override;
 
 private:
-    void pass_on_buttons(QMouseEvent* event);
+    [[nodiscard]] SolidPicture picture_of(const QSize& pixels, const SolidLook& look, bool fine) const;
+    void want();
+    void take(const PaintedSolid& solid);
+    void look_so(const SolidLook& look);
+    void refit();
+    [[nodiscard]] std::vector<SolidBounds> boxes() const;
+    [[nodiscard]] SolidPart part_at(const QPointF& point, Eigen::Vector3d& at_mm) const;
+    void draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
+    void draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
+    void draw_name(QPainter& painter, const QPointF& beside, const QString& name) const;
+    void draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
 
-    struct Viewer;  ///< All that is OpenCASCADE's.
-    std::unique_ptr<Viewer> viewer_;
-    std::vector<SolidBody> bodies_;  ///< Kept: a new context needs them again.
-    std::vector<std::optional<DoorPose>> poses_;
-    QString failure_;
+    std::vector<SolidBody> bodies_;
+    std::vector<PickedBody> standing_;  ///< As bodies_, where they stand.
+    std::vector<SolidMount> mounts_;
+    std::optional<SolidDimension> dimension_;
+    bool dimension_holds_ = false;
+    std::optional<geometry::Length> section_;
+    SolidPart chosen_;
+    bool right_hand_ = true;
+    SolidLook look_;
+    bool fitted_ = true;
+
+    QPointF pressed_at_, last_at_;
+    bool dragged_ = false;
+
+    std::uint64_t number_ = 0;  ///< Of the picture that was wanted last.
+    PaintedSolid shown_;
+    std::unique_ptr<SolidPainter> painter_;  ///< Last: its thread calls us.
 };
 
 }  // namespace sillwright::app

@@ -1,24 +1,28 @@
 #include "app/link/section_of_job.h"
 
 #include <cmath>
-#include <cstdio>
 #include <optional>
 #include <string>
 #include <utility>
 
 #include "app/link/door_limits_of_job.h"
+#include "app/link/section_gap.h"
+#include "app/link/section_mounts.h"
+#include "app/link/section_nodes.h"
+#include "app/link/section_strokes.h"
 #include "core/drawn_loft.h"
-#include "core/sill_frame.h"
+#include "core/edit/drawn_id.h"
+#include "core/number_text.h"
 #include "core/skirt/surface.h"
-#include "geometry/mesh_section.h"
+#include "geometry/motion.h"
 #include "geometry/parallel.h"
 #include "geometry/profile.h"
 
 namespace sillwright::app {
 
-using Eigen::Vector2d;
-using Eigen::Vector3d;
-using geometry::in_mm;
+using core::DrawnId;
+using Eigen::Isometry3d;
+using geometry::Angle;
 using geometry::Length;
 using geometry::Loft;
 using geometry::Profile;
@@ -27,83 +31,269 @@ using geometry::Status;
 
 namespace {
 
-/// Less than a pixel at any scale that a section is drawn at.
-constexpr Length k_chord_tolerance = geometry::millimetres(0.02);
-/// A mount further off than this says nothing about the section.
-constexpr Length k_mount_reach = geometry::millimetres(25.0);
-/// Nearer than this a mount is said to be in the section.
-constexpr Length k_in_section = geometry::millimetres(0.5);
-constexpr double k_axis_behind_mm = 12.0;
-constexpr double k_axis_ahead_mm = 28.0;
+/// A loft that the results have already, or one that is made for this picture.
+class LoftAtHand {
+public:
+    explicit LoftAtHand(const Loft* there) : there_{there} {}
+    explicit LoftAtHand(Loft made) : made_{std::move(made)} {}
+    [[nodiscard]] const Loft* get() const { return made_ ? &*made_ : there_; }
 
-bool reaches(const Loft& loft, Length along) {
-    return loft.front() <= along && along <= loft.rear();
-}
+private:
+    const Loft* there_ = nullptr;
+    std::optional<Loft> made_;
+};
 
 class Section {
 public:
-    Section(const core::Evaluation& evaluation, Length along) : all_{evaluation}, job_{evaluation.job}, along_{along} {
+    Section(const SectionSource& source, SectionPicture& picture)
+        : source_{source},
+          job_{source.job},
+          along_{source.along},
+          station_{station_at(source.job, source.along)},
+          picture_{picture} {
         const bool right = job_.side == core::Side::right;
         picture_.title =
-            "section " + core::at_place_words(job_, along) + (right ? " · looking forward" : " · looking rearward");
+            "section " + core::at_place_words(job_, along_) + (right ? " · looking forward" : " · looking rearward");
+        picture_.unit = job_.unit;
     }
 
-    Result<SectionPicture> make() {
-        if (const Status body = add_body(); !body) {
-            return body.error();
-        }
-        for (std::size_t i = 0; i < job_.doors.size(); ++i) {
-            if (const Status door = add_door(i); !door) {
-                return door.error();
-            }
-        }
-        if (const Status limits = add_door_limits(); !limits) {
-            return limits.error();
-        }
-        for (std::size_t i = 0; i < job_.skirt.pieces.size(); ++i) {
-            if (const Status piece = add_piece(i); !piece) {
-                return piece.error();
-            }
-        }
-        for (const core::Mount& mount : job_.mounts) {
-            add_mount(mount);
-        }
+    Status add_body() { return add_drawn_line({DrawnId::Kind::body, 0, 0}, "body"); }
+
+    void add_body_nodes() { add_hand_nodes({DrawnId::Kind::body, 0, 0}); }
+
+    void add_keep_outs() {
         for (const core::KeepOut& keep_out : job_.keep_outs) {
-            add_keep_out(keep_out);
+            add_keep_out(picture_, keep_out, along_);
         }
-        return std::move(picture_);
     }
 
-private:
-    Status add_body() {
-        if (!all_.car.body || !reaches(*all_.car.body, along_)) {
-            return std::monostate{};
+    void add_mounts() {
+        for (const core::Mount& mount : job_.mounts) {
+            add_mount(picture_, job_, mount, along_, source_.current ? &source_.results->findings : nullptr);
         }
-        const auto profile = all_.car.body->section_at(along_);
-        return profile ? add_profile(profile.value(), SectionRole::body, "body") : Status{profile.error()};
     }
 
-    Status add_door(std::size_t index) {
-        const core::Door& door = job_.doors[index];
-        for (const core::DoorBody& body : door.bodies) {
-            const core::DoorPart* part = part_of(all_.car.doors[index], body.name);
-            if (part == nullptr) {
-                continue;  // It lacks something, which a finding says.
+    void add_limits(const std::vector<DoorLimit>& limits) {
+        for (const DoorLimit& limit : limits) {
+            std::string name = limit.door + " limit";
+            for (const std::vector<Eigen::Vector2d>& chain_mm : limit.chains_mm) {
+                picture_.lines.push_back({SectionRole::door_limit, chain_mm, false, std::exchange(name, ""), {}});
             }
-            // The drawn section itself, where nothing was taken off it.
-            if (part->body.ring && body.closed) {
-                if (const Status added = add_drawn_door(door, body); !added) {
-                    return added.error();
-                }
-            } else {
-                add_cut(part->body.mesh, SectionRole::door, name_of(door, body));
+        }
+    }
+
+    /// Doors as they stand when they are shut.
+    Status add_shut_doors() {
+        if (source_.results == nullptr) {
+            return add_doors_without_results();
+        }
+        for (std::size_t i = 0; i < source_.results->car.doors.size(); ++i) {
+            if (const Status door = add_shut_door(source_.results->job.doors[i], source_.results->car.doors[i]);
+                !door) {
+                return door;
             }
         }
         return std::monostate{};
     }
 
-    Status add_drawn_door(const core::Door& door, const core::DoorBody& body) {
-        const auto loft = core::loft_of(job_, body.drawn, body.closed, "door \"" + door.name + "\"");
+    void add_open_doors() {
+        if (source_.results == nullptr) {
+            return;
+        }
+        for (std::size_t i = 0; i < source_.results->car.doors.size(); ++i) {
+            const core::DoorModel& model = source_.results->car.doors[i];
+            const core::Door& door = source_.results->job.doors[i];
+            const auto pose = pose_of(model);
+            if (!pose) {
+                continue;
+            }
+            for (const core::DoorPart& part : model.parts) {
+                const std::string part_name = door.bodies.size() < 2 ? "" : "\n" + part.body.name;
+                const std::string name = door.name + " at " + core::degree_text(opening(model.name), 1) + part_name;
+                add_cut(picture_, part.body.mesh, along_, *pose, {SectionRole::door, name, item_of(door)});
+            }
+        }
+    }
+
+    void add_door_nodes() {
+        for (const DrawnId id : core::all_drawn(job_)) {
+            if (id.kind == DrawnId::Kind::door_body && opening(job_.doors[id.index].name) == Angle{}) {
+                add_hand_nodes(id);
+            }
+        }
+    }
+
+    Status add_piece(std::size_t index) {
+        const core::Piece& piece = job_.skirt.pieces[index];
+        if (const auto pose = carried(piece)) {
+            add_carried(index, *pose);
+            return std::monostate{};
+        }
+        if (piece.drawn.empty()) {
+            if (const core::PieceModel* model = model_of(index); model != nullptr && model->body) {
+                add_cut(picture_, model->body->mesh, along_, Isometry3d::Identity(),
+                        {SectionRole::skirt_outside, piece.name, {}});
+            }
+            return std::monostate{};
+        }
+        const DrawnId id{DrawnId::Kind::piece, index, 0};
+        const auto loft = loft_at_hand(id);
+        if (!loft) {
+            return loft.error();
+        }
+        const Loft& line = *loft.value().get();
+        if (!reaches(line, along_)) {
+            return std::monostate{};
+        }
+        const auto profile = line.section_at(along_);
+        return profile ? add_piece_lines(id, line, profile.value()) : Status{profile.error()};
+    }
+
+    /// The nodes of a skirt piece for the hand, where it stands as it is drawn.
+    void add_piece_nodes(std::size_t index) {
+        if (!carried(job_.skirt.pieces[index])) {
+            add_hand_nodes({DrawnId::Kind::piece, index, 0});
+        }
+    }
+
+    void add_straights_of(DrawnId id) {
+        if (const core::Section* section = drawn_here(id)) {
+            add_straights(picture_, job_, id, *section);
+        }
+    }
+
+    /// A piece at the nearest stations to either side at which it was drawn.
+    void add_neighbours(std::size_t index) {
+        const auto loft = loft_at_hand({DrawnId::Kind::piece, index, 0});
+        if (!loft || carried(job_.skirt.pieces[index])) {
+            return;
+        }
+        std::optional<Length> ahead;
+        std::optional<Length> behind;
+        for (const geometry::LoftSection& section : loft.value().get()->sections()) {
+            if (section.along < along_ - k_in_section) {
+                ahead = section.along;
+            } else if (!behind && section.along > along_ + k_in_section) {
+                behind = section.along;
+            }
+        }
+        for (const std::optional<Length>& at : {ahead, behind}) {
+            if (!at) {
+                continue;
+            }
+            if (const auto profile = loft.value().get()->section_at(*at)) {
+                (void)add_profile(picture_, profile.value(), {SectionRole::neighbour, "", {}});
+            }
+        }
+    }
+
+private:
+    /// Errors: as core::loft_of.
+    [[nodiscard]] Result<LoftAtHand> loft_at_hand(DrawnId id) const {
+        if (source_.current && id.kind != DrawnId::Kind::door_body) {
+            const core::CarModel& car = source_.results->car;
+            const std::optional<Loft>& there = id.kind == DrawnId::Kind::body ? car.body : car.pieces.at(id.index).line;
+            if (there) {
+                return LoftAtHand(&*there);
+            }
+        }
+        auto made = core::loft_of(job_, core::drawn(job_, id), core::closed(job_, id), core::name_of(job_, id));
+        if (!made) {
+            return made.error();
+        }
+        return LoftAtHand(std::move(made).value());
+    }
+
+    /// The section that was drawn of a body at this very place.
+    [[nodiscard]] const core::Section* drawn_here(DrawnId id) const {
+        return station_ == nullptr ? nullptr : section_at(core::drawn(job_, id), station_->name);
+    }
+
+    void add_hand_nodes(DrawnId id) {
+        if (const core::Section* section = drawn_here(id)) {
+            add_nodes(picture_, job_, id, *section);
+        }
+    }
+
+    Status add_drawn_line(DrawnId id, const std::string& name, const Item& item = {}) {
+        if (core::drawn(job_, id).empty()) {
+            return std::monostate{};
+        }
+        const auto loft = loft_at_hand(id);
+        if (!loft) {
+            return loft.error();
+        }
+        const Loft& line = *loft.value().get();
+        if (!reaches(line, along_)) {
+            return std::monostate{};
+        }
+        const auto profile = line.section_at(along_);
+        if (!profile) {
+            return profile.error();
+        }
+        add_ticks(picture_, line, profile.value(), along_, role_of(id), false, drawn_here(id));
+        return add_profile(picture_, profile.value(), {role_of(id), name, item});
+    }
+
+    Status add_piece_lines(DrawnId id, const Loft& loft, const Profile& line) {
+        const core::Piece& piece = job_.skirt.pieces[id.index];
+        const bool sheet = core::sheet_faces(piece).has_value();
+        if (const Status drawn = add_profile(picture_, line, {SectionRole::skirt_drawn, sheet ? "" : piece.name, {}});
+            !drawn) {
+            return drawn;
+        }
+        for (const auto& [surface, role] : {std::pair{core::Surface::inside, SectionRole::skirt_inside},
+                                            std::pair{core::Surface::outside, SectionRole::skirt_outside}}) {
+            const std::string name = surface == core::Surface::outside ? piece.name : "";
+            if (const Status face = add_face(piece, line, surface, {role, name, {}}); !face) {
+                return face;
+            }
+        }
+        add_ticks(picture_, loft, line, along_, SectionRole::skirt_drawn, true, drawn_here(id));
+        return std::monostate{};
+    }
+
+    Status add_face(const core::Piece& piece, const Profile& line, core::Surface surface, Stroke stroke) {
+        const auto offset = core::outward_offset(piece, job_.skirt.paint, surface);
+        if (!offset) {
+            return std::monostate{};
+        }
+        const auto face = geometry::parallel(line, *offset);
+        if (!face) {
+            return face.error();
+        }
+        for (const Profile& chain : face.value().chains) {
+            if (const Status added = add_profile(picture_, chain, stroke); !added) {
+                return added;
+            }
+            stroke.name.clear();
+        }
+        return std::monostate{};
+    }
+
+    Status add_shut_door(const core::Door& door, const core::DoorModel& model) {
+        const bool open = pose_of(model).has_value();
+        for (const core::DoorBody& body : door.bodies) {
+            const core::DoorPart* part = part_of(model, body.name);
+            if (part == nullptr) {
+                continue;  // It lacks something, which a finding says.
+            }
+            const Stroke stroke{open ? SectionRole::door_shut : SectionRole::door, open ? "" : name_of(door, body.name),
+                                item_of(door)};
+            // The drawn section itself, where nothing was taken off it.
+            if (part->body.ring && body.closed) {
+                if (const Status added = add_drawn_door(door, body, stroke); !added) {
+                    return added;
+                }
+            } else {
+                add_cut(picture_, part->body.mesh, along_, Isometry3d::Identity(), stroke);
+            }
+        }
+        return std::monostate{};
+    }
+
+    Status add_drawn_door(const core::Door& door, const core::DoorBody& body, const Stroke& stroke) {
+        const auto loft = core::loft_of(source_.results->job, body.drawn, body.closed, "door \"" + door.name + "\"");
         if (!loft) {
             return loft.error();
         }
@@ -111,18 +301,18 @@ private:
             return std::monostate{};
         }
         const auto profile = loft.value().section_at(along_);
-        return profile ? add_profile(profile.value(), SectionRole::door, name_of(door, body)) : Status{profile.error()};
+        return profile ? add_profile(picture_, profile.value(), stroke) : Status{profile.error()};
     }
 
-    Status add_door_limits() {
-        const auto limits = door_limits_at(all_, along_);
-        if (!limits) {
-            return limits.error();
-        }
-        for (const DoorLimit& limit : limits.value()) {
-            std::string name = limit.door + " limit";
-            for (const std::vector<Vector2d>& chain_mm : limit.chains_mm) {
-                picture_.lines.push_back({SectionRole::door_limit, chain_mm, false, std::exchange(name, "")});
+    Status add_doors_without_results() {
+        for (const DrawnId id : core::all_drawn(job_)) {
+            if (id.kind != DrawnId::Kind::door_body) {
+                continue;
+            }
+            const core::Door& door = job_.doors[id.index];
+            if (const Status added = add_drawn_line(id, name_of(door, door.bodies[id.part].name), item_of(door));
+                !added) {
+                return added;
             }
         }
         return std::monostate{};
@@ -137,149 +327,129 @@ private:
         return nullptr;
     }
 
-    static std::string name_of(const core::Door& door, const core::DoorBody& body) {
-        return door.bodies.size() < 2 ? door.name : door.name + ", " + body.name;
+    static std::string name_of(const core::Door& door, const std::string& body) {
+        return door.bodies.size() < 2 ? door.name : door.name + ", " + body;
     }
 
-    Status add_piece(std::size_t index) {
-        const core::Piece& piece = job_.skirt.pieces[index];
-        const core::PieceModel& model = all_.car.pieces[index];
-        if (!model.line) {
-            if (model.body) {
-                add_cut(model.body->mesh, SectionRole::skirt_outside, piece.name);
-            }
-            return std::monostate{};
-        }
-        if (!reaches(*model.line, along_)) {
-            return std::monostate{};
-        }
-        const auto line = model.line->section_at(along_);
-        if (!line) {
-            return line.error();
-        }
-        const bool sheet = core::sheet_faces(piece).has_value();
-        if (const Status drawn = add_profile(line.value(), SectionRole::skirt_drawn, sheet ? "" : piece.name); !drawn) {
-            return drawn.error();
-        }
-        for (const auto& [surface, role] : {std::pair{core::Surface::inside, SectionRole::skirt_inside},
-                                            std::pair{core::Surface::outside, SectionRole::skirt_outside}}) {
-            const std::string name = surface == core::Surface::outside ? piece.name : "";
-            if (const Status face = add_face(piece, line.value(), surface, role, name); !face) {
-                return face.error();
+    static Item item_of(const core::Door& door) { return {Item::Kind::door, door.name}; }
+
+    [[nodiscard]] Angle opening(const std::string& door) const {
+        const auto found = source_.openings.find(door);
+        return found == source_.openings.end() ? Angle{} : found->second;
+    }
+
+    /// Where a door that is open stands; none for one that is shut, or whose motion is not measured.
+    [[nodiscard]] std::optional<Isometry3d> pose_of(const core::DoorModel& door) const {
+        const auto& motion = door.released ? door.released : door.on_striker;
+        const Angle angle = opening(door.name);
+        return motion && angle != Angle{} ? std::optional(geometry::pose(*motion, angle)) : std::nullopt;
+    }
+
+    /// Where a piece that swings with an open door stands.
+    [[nodiscard]] std::optional<Isometry3d> carried(const core::Piece& piece) const {
+        if (source_.results != nullptr) {
+            for (const core::DoorModel& door : source_.results->car.doors) {
+                if (door.name == piece.carried_by) {
+                    return pose_of(door);
+                }
             }
         }
-        add_nodes(*model.line, line.value());
-        return std::monostate{};
+        return std::nullopt;
     }
 
-    Status add_face(const core::Piece& piece, const Profile& line, core::Surface surface, SectionRole role,
-                    const std::string& name) {
-        const auto offset = core::outward_offset(piece, job_.skirt.paint, surface);
-        if (!offset) {
-            return std::monostate{};
-        }
-        const auto face = geometry::parallel(line, *offset);
-        if (!face) {
-            return face.error();
-        }
-        for (std::size_t i = 0; i < face.value().chains.size(); ++i) {
-            if (const Status added = add_profile(face.value().chains[i], role, i == 0 ? name : ""); !added) {
-                return added.error();
-            }
-        }
-        return std::monostate{};
+    [[nodiscard]] const core::PieceModel* model_of(std::size_t index) const {
+        return source_.results != nullptr && index < source_.results->car.pieces.size()
+                   ? &source_.results->car.pieces[index]
+                   : nullptr;
     }
 
-    /// The names of the nodes that are there, on the line itself: a rounding takes
-    /// its corner away.
-    void add_nodes(const Loft& loft, const Profile& line) {
-        const std::vector<geometry::ProfileNode> nodes = loft.nodes_at(along_);
-        for (std::size_t i = 0; i < nodes.size(); ++i) {
-            if (!loft.present_at(i, along_)) {
-                continue;
-            }
-            const geometry::NearestOnProfile nearest = geometry::nearest_point(line, nodes[i].p_mm);
-            const geometry::Segment& segment = line.segments[nearest.segment];
-            const Vector2d run = geometry::direction_at(segment, geometry::nearest_fraction(segment, nearest.p_mm));
-            picture_.points.push_back(
-                {SectionRole::skirt_drawn, nearest.p_mm, loft.names()[i], Vector2d(-run.y(), run.x())});
+    void add_carried(std::size_t index, const Isometry3d& pose) {
+        if (const core::PieceModel* model = model_of(index); model != nullptr && model->body) {
+            add_cut(picture_, model->body->mesh, along_, pose,
+                    {SectionRole::skirt_outside, job_.skirt.pieces[index].name, {}});
         }
     }
 
-    void add_mount(const core::Mount& mount) {
-        const Length ahead = mount.at.along.value - along_;
-        if (std::abs(in_mm(ahead)) > in_mm(k_mount_reach)) {
-            return;
-        }
-        const Vector3d at = core::in_mm(mount.at);
-        const Vector2d seat(at.y(), at.z());
-        const Vector2d axis(mount.axis.y(), mount.axis.z());
-        picture_.lines.push_back(
-            {SectionRole::mount_axis, {seat - k_axis_behind_mm * axis, seat + k_axis_ahead_mm * axis}, false, ""});
-        picture_.points.push_back({SectionRole::mount_axis, seat, mount.name + how_far(ahead), Vector2d::Zero()});
-    }
-
-    /// " (12 mm rearward)" for a mount beside the section.
-    static std::string how_far(Length ahead) {
-        if (std::abs(in_mm(ahead)) <= in_mm(k_in_section)) {
-            return "";
-        }
-        char text[48];
-        std::snprintf(text, sizeof text, " (%.0f mm %s)", std::abs(in_mm(ahead)),
-                      ahead > Length{} ? "rearward" : "forward");
-        return text;
-    }
-
-    void add_keep_out(const core::KeepOut& keep_out) {
-        const Vector3d from = core::in_mm(keep_out.from);
-        const Vector3d to = core::in_mm(keep_out.to);
-        const Vector3d low = from.cwiseMin(to);
-        const Vector3d high = from.cwiseMax(to);
-        if (in_mm(along_) < low.x() || in_mm(along_) > high.x()) {
-            return;
-        }
-        picture_.lines.push_back({SectionRole::keep_out,
-                                  {{low.y(), low.z()}, {high.y(), low.z()}, {high.y(), high.z()}, {low.y(), high.z()}},
-                                  true,
-                                  keep_out.name});
-    }
-
-    Status add_profile(const Profile& profile, SectionRole role, const std::string& name) {
-        auto points = geometry::polyline(profile, k_chord_tolerance);
-        if (!points) {
-            return points.error();
-        }
-        std::vector<Vector2d> points_mm = std::move(points).value();
-        if (profile.closed) {
-            points_mm.pop_back();
-        }
-        picture_.lines.push_back({role, std::move(points_mm), profile.closed, name});
-        return std::monostate{};
-    }
-
-    void add_cut(const geometry::Mesh& mesh, SectionRole role, const std::string& name) {
-        const geometry::Plane plane{Vector3d(in_mm(along_), 0.0, 0.0), Vector3d::UnitX()};
-        bool first = true;
-        for (const geometry::CutChain& chain : geometry::mesh_section(mesh, plane)) {
-            SectionLine line{role, {}, chain.closed, first ? name : ""};
-            for (const Vector3d& p_mm : chain.points_mm) {
-                line.points_mm.emplace_back(p_mm.y(), p_mm.z());
-            }
-            picture_.lines.push_back(std::move(line));
-            first = false;
-        }
-    }
-
-    const core::Evaluation& all_;
+    const SectionSource& source_;
     const core::Job& job_;
     Length along_;
-    SectionPicture picture_;
+    const core::Station* station_;
+    SectionPicture& picture_;
 };
+
+void note(SectionPicture& picture, const std::string& words) {
+    if (picture.note.find(words) == std::string::npos) {
+        picture.note += (picture.note.empty() ? "" : "\n") + words;
+    }
+}
 
 }  // namespace
 
 Result<SectionPicture> section_of_job(const core::Evaluation& evaluation, Length along) {
-    return Section(evaluation, along).make();
+    const std::map<std::string, Angle> shut;
+    const SectionSource source{evaluation.job, &evaluation, true, along, shut};
+    SectionPicture picture;
+    Section section(source, picture);
+    if (const Status body = section.add_body(); !body) {
+        return body.error();
+    }
+    if (const Status doors = section.add_shut_doors(); !doors) {
+        return doors.error();
+    }
+    const auto limits = door_limits_at(evaluation, along);
+    if (!limits) {
+        return limits.error();
+    }
+    section.add_limits(limits.value());
+    for (std::size_t i = 0; i < evaluation.job.skirt.pieces.size(); ++i) {
+        if (const Status piece = section.add_piece(i); !piece) {
+            return piece.error();
+        }
+    }
+    section.add_mounts();
+    section.add_keep_outs();
+    return picture;
+}
+
+SectionPicture section_ground(const SectionSource& source, const std::vector<DoorLimit>& limits) {
+    SectionPicture picture;
+    Section section(source, picture);
+    section.add_keep_outs();
+    for (std::size_t i = 0; i < source.job.skirt.pieces.size(); ++i) {
+        section.add_neighbours(i);
+    }
+    if (const Status body = section.add_body(); !body) {
+        note(picture, body.error().message);
+        section.add_straights_of({DrawnId::Kind::body, 0, 0});
+    }
+    if (const Status doors = section.add_shut_doors(); !doors) {
+        note(picture, doors.error().message);
+    }
+    section.add_limits(limits);
+    section.add_body_nodes();
+    section.add_door_nodes();
+    return picture;
+}
+
+SectionPicture section_on_ground(const SectionSource& source, std::shared_ptr<const SectionPicture> ground) {
+    SectionPicture picture;
+    picture.note = ground ? ground->note : "";
+    picture.under = std::move(ground);
+    picture.stale = !source.current;
+    Section section(source, picture);
+    section.add_open_doors();
+    for (std::size_t i = 0; i < source.job.skirt.pieces.size(); ++i) {
+        if (const Status piece = section.add_piece(i); !piece) {
+            note(picture, piece.error().message);
+            section.add_straights_of({DrawnId::Kind::piece, i, 0});
+        }
+        section.add_piece_nodes(i);
+    }
+    section.add_mounts();
+    if (source.current) {
+        picture.gap = gap_at(*source.results, source.along, source.openings, picture);
+    }
+    return picture;
 }
 
 }  // namespace sillwright::app

@@ -21,8 +21,8 @@
 #include "app/drawings/solid_view.h"
 #include "app/finding_look.h"
 #include "app/looks.h"
-#include "app/window/finding_card.h"
-#include "app/window/findings_model.h"
+#include "app/desk/finding_card.h"
+#include "app/desk/findings_model.h"
 #include "core/drawn_loft.h"
 
 namespace sillwright::app {

@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <system_error>
 
+#include "app/drawings/solid_canvas.h"
 #include "app/terminal/run.h"
 #include "app/window/display.h"
 #include "app/window/main_window.h"
@@ -23,6 +24,11 @@ ExitCode write_picture(MainWindow& window, const std::filesystem::path& file) {
     // Layout and the first frame of the solid take a few rounds of events.
     for (int round = 0; round < 10; ++round) {
         QApplication::processEvents();
+    }
+    for (SolidCanvas* solid : window.findChildren<SolidCanvas*>()) {
+        if (solid->isVisible()) {
+            solid->settle();  // it is drawn beside the window's own thread
+        }
     }
     const QString name = QFile::decodeName(file.c_str());
     if (std::error_code unknown; std::filesystem::exists(file, unknown)) {

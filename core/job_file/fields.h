@@ -28,6 +28,14 @@ void describe(Form& form, Position& at) {
 }
 
 template <class Form>
+void describe(Form& form, PartPosition& at) {
+    form.length("along", at.along);
+    form.length("out", at.out);
+    form.length("up", at.up);
+    form.rest(at.unknown);
+}
+
+template <class Form>
 void describe(Form& form, Station& station) {
     form.name("name", station.name);
     form.length("along", station.along);
@@ -131,8 +139,8 @@ void describe(Form& form, DoorBody& body) {
 
 template <class Form>
 void describe(Form& form, Hinge& hinge) {
-    form.part("lower", hinge.lower);
-    form.part("upper", hinge.upper);
+    form.part_if_set("lower", hinge.lower);
+    form.part_if_set("upper", hinge.upper);
     form.part("sag_about", hinge.sag_about);
     form.rest(hinge.unknown);
 }

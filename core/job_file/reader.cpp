@@ -13,6 +13,8 @@ namespace {
 constexpr double k_unit_slack = 1e-14;
 /// A direction shorter than this has no sure sense.
 constexpr double k_least_direction = 1e-9;
+/// Digits behind the point tried for a direction that was typed by hand.
+constexpr int k_direction_digits = 9;
 
 const Json& empty_object() {
     static const Json empty = Json::object();
@@ -33,6 +35,18 @@ std::optional<Direction> unit_direction(const Direction& typed) {
         return std::nullopt;
     }
     return std::abs(size - 1.0) <= k_unit_slack ? typed : Direction(typed / size);
+}
+
+std::optional<Direction> hand_direction(const Direction& unit) {
+    const Direction whole = unit / unit.cwiseAbs().maxCoeff();
+    double scale = 1.0;
+    for (int digits = 0; digits <= k_direction_digits; ++digits, scale *= 10.0) {
+        const Direction tried = (whole * scale).array().round() / scale;
+        if (unit_direction(tried) == unit) {
+            return tried;
+        }
+    }
+    return std::nullopt;
 }
 
 JobReader::JobReader(const Json& object, std::string pointer, Reading& reading)

@@ -36,6 +36,10 @@ constexpr double k_most_mm = 1.0e6;
 /// Nothing if they have no length.
 std::optional<Direction> unit_direction(const Direction& typed);
 
+/// The same direction with its largest part 1, in the fewest digits that unit_direction turns into
+/// `unit` again; nothing if there are none.
+std::optional<Direction> hand_direction(const Direction& unit);
+
 /// Takes the fields of one JSON object (see fields.h).
 class JobReader {
 public:

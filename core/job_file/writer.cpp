@@ -13,23 +13,6 @@ namespace {
 
 /// Whole numbers below this are written without a decimal point.
 constexpr double k_most_whole = 1e15;
-/// Digits behind the point tried for a direction that was typed by hand.
-constexpr int k_direction_digits = 9;
-
-/// The same direction with its largest part 1, in the fewest digits that give
-/// `unit` again when read; nothing if there are none.
-std::optional<Direction> hand_direction(const Direction& unit) {
-    const Direction whole = unit / unit.cwiseAbs().maxCoeff();
-    double scale = 1.0;
-    for (int digits = 0; digits <= k_direction_digits; ++digits, scale *= 10.0) {
-        const Direction tried = (whole * scale).array().round() / scale;
-        if (unit_direction(tried) == unit) {
-            return tried;
-        }
-    }
-    return std::nullopt;
-}
-
 }  // namespace
 
 Json JobWriter::number_json(double value) {

@@ -82,6 +82,7 @@ Finding grip_finding(const Job& job, const Mount& mount, const Piece& piece) {
         finding.inputs.push_back({"greatest grip", mm_text(fastener.grip_most->value)});
     }
     finding.place.along = mount.at.along.value;
+    finding.place.mount = mount.name;
     finding.place.words = mount.name + " " + at_place_words(job, mount.at.along.value);
     judge(finding, job, stack, fastener);
     const std::string stack_words =

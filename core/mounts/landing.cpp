@@ -19,8 +19,8 @@ namespace {
 constexpr double k_look_step_mm = 5.0;
 /// Halvings that bring one step, or the edge search, below rounding.
 constexpr int k_halvings = 60;
-/// Steps of the golden-section search: 0.618^80 of the search is below rounding.
-constexpr int k_golden_steps = 80;
+/// Steps of the golden-section search: 0.618^60 of the search is below 1e-10 mm.
+constexpr int k_golden_steps = 60;
 
 using Curve = std::function<std::optional<Vector3d>(double along_mm)>;
 
@@ -57,18 +57,26 @@ std::optional<Vector3d> nearest_on(const Curve& curve, const Vector3d& p, const 
         const auto there = curve(along);
         return there ? std::optional{(*there - p).squaredNorm()} : std::nullopt;
     };
+    double left = to - golden * (to - from);
+    double right = from + golden * (to - from);
+    auto at_left = squared(left);
+    auto at_right = squared(right);
     for (int i = 0; i < k_golden_steps; ++i) {
-        const double left = to - golden * (to - from);
-        const double right = from + golden * (to - from);
-        const auto at_left = squared(left);
-        const auto at_right = squared(right);
         if (!at_left && !at_right) {
             return std::nullopt;
         }
         if (at_left && (!at_right || *at_left <= *at_right)) {
             to = right;
+            right = left;
+            at_right = at_left;
+            left = to - golden * (to - from);
+            at_left = squared(left);
         } else {
             from = left;
+            left = right;
+            at_left = at_right;
+            right = from + golden * (to - from);
+            at_right = squared(right);
         }
     }
     return curve(0.5 * (from + to));

@@ -59,6 +59,7 @@ Finding blank(const Job& job, const Mount& mount, const CheckWords& words) {
     finding.source = k_practice;
     finding.place.along = mount.at.along.value;
     finding.place.on_other_mm = in_mm(mount.at);
+    finding.place.mount = mount.name;
     finding.place.words = mount.name + " " + at_place_words(job, mount.at.along.value);
     return finding;
 }
@@ -216,8 +217,8 @@ void put_mesh_reach(Finding& finding, const Job& job, const Mount& mount, const 
 
 }  // namespace
 
-std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece,
-                                          const FlangeFace& face) {
+std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece, const FlangeFace& face,
+                                          Mends mends) {
     const Piece& part = job.skirt.pieces[piece];
     std::vector<Finding> findings;
     const auto landed = landing(mount, face);
@@ -229,12 +230,13 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, st
     }
     const CheckedMount edge = check_mount(MountCheck::edge, job.limits, mount, face, *landed);
     for (const CheckWords& words : k_checks) {
-        const CheckedMount checked = check_mount(words.check, job.limits, mount, face, *landed);
+        const CheckedMount checked =
+            words.check == MountCheck::edge ? edge : check_mount(words.check, job.limits, mount, face, *landed);
         Finding finding = blank(job, mount, words);
         put_landing(finding, job, mount, landed->p_mm);
         put_check(finding, job, words.check, checked);
         finding.why = why_words(words.check, mount, checked, edge);
-        if (finding.state == State::falls_short) {
+        if (finding.state == State::falls_short && mends == Mends::look_for) {
             finding.mend = flange_mend(job, piece, face.line(), mount, words.check, *landed, checked);
             if (!finding.mend) {
                 finding.mend = longer_piece(checked);

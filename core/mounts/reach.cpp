@@ -70,7 +70,7 @@ std::vector<std::string> lacking(const CarModel& car) {
     return missing;
 }
 
-std::vector<Finding> of_mount(const Job& job, const CarModel& car, const Mount& mount) {
+std::vector<Finding> of_mount(const Job& job, const CarModel& car, const Mount& mount, Mends mends) {
     const auto piece = piece_at(job, car, mount);
     if (!piece) {
         return unmeasured_mount_findings(job, mount, lacking(car));
@@ -83,7 +83,7 @@ std::vector<Finding> of_mount(const Job& job, const CarModel& car, const Mount& 
     if (!face) {
         return unmeasured_mount_findings(job, mount, {"the sheet thickness of " + model.name});
     }
-    return drawn_mount_findings(job, mount, piece->piece, *face);
+    return drawn_mount_findings(job, mount, piece->piece, *face, mends);
 }
 
 void append(std::vector<Finding>& all, std::vector<Finding> more) {
@@ -92,11 +92,11 @@ void append(std::vector<Finding>& all, std::vector<Finding> more) {
 
 }  // namespace
 
-std::vector<Finding> reach_findings(const Job& job, const CarModel& car) {
+std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends) {
     std::vector<Finding> findings;
     for (const Mount& mount : job.mounts) {
         if (mount.use == MountUse::flange) {
-            append(findings, of_mount(job, car, mount));
+            append(findings, of_mount(job, car, mount, mends));
         }
     }
     append(findings, mount_list_findings(job));

@@ -17,6 +17,6 @@ namespace sillwright::core {
 ///   if none is used, and `sections/<piece>/flange` for every drawn flange.
 /// Hand: a left-hand job gives the same numbers; along, out and up know no hand.
 /// Precondition: `car` is the model of `job`.
-std::vector<Finding> reach_findings(const Job& job, const CarModel& car);
+std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends = Mends::look_for);
 
 }  // namespace sillwright::core

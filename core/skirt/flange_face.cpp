@@ -57,9 +57,8 @@ std::optional<FlangeFace> FlangeFace::of(const Piece& piece, const geometry::Lof
 }
 
 std::optional<FlangeSection> FlangeFace::at(Length along) const {
-    const auto nodes = line_->nodes_at(along);
-    const Vector2d root = nodes[root_].p_mm;
-    const Vector2d end = nodes[root_ + 1].p_mm;
+    const Vector2d root = line_->node_at(root_, along).p_mm;
+    const Vector2d end = line_->node_at(root_ + 1, along).p_mm;
     FlangeSection section;
     section.length_mm = (end - root).norm();
     if (section.length_mm < k_no_flange_mm) {

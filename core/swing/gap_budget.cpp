@@ -66,8 +66,8 @@ GapBudget gap_budget(const Job& job, const Door& door, Length asked, std::option
     budget.add_deviation("standard deviation of forming", value_of(job.skirt.forming_sd));
     if (sag_lever) {
         std::optional<Length> sd;
-        if (door.sag && door.sag->sd) {
-            sd = door.sag->sd->value * (*sag_lever / door.sag->distance.value);
+        if (door.sag && door.sag->sd && door.sag->distance) {
+            sd = door.sag->sd->value * (*sag_lever / door.sag->distance->value);
         }
         budget.add_deviation("standard deviation of the sag there", sd);
     }

@@ -167,28 +167,40 @@ Result<std::optional<SwingOutcome>> swing_outcome(const CarModel& car, const Swi
         return geometry::Error{geometry::ErrorCode::stopped,
                                "The check of the swing was stopped before it was finished."};
     }
-    const DoorModel& door = car.doors[pair.door];
-    const bool sags = which == SwingCase::moving || which == SwingCase::released;
-    geometry::MotionQuestion question{Angle{}, Angle{}, k_tolerance};
-    geometry::HingeMotion motion;
-    if (which != SwingCase::striker) {  // A door on its striker stands still: it needs no hinge.
-        const auto& known = sags && door.released ? door.released : door.on_striker;
-        if (!known || (which == SwingCase::released && !door.released) ||
-            (which == SwingCase::over_slam && !door.over_slam)) {
-            return std::optional<SwingOutcome>{};
-        }
-        motion = *known;
+    const auto swung = swing_motion(car.doors[pair.door], which);
+    if (!swung) {
+        return std::optional<SwingOutcome>{};
     }
-    if (which == SwingCase::moving) {
-        question.to = *door.opening;
-    } else if (which == SwingCase::over_slam) {
-        question.from = -*door.over_slam;
-    }
-    auto distance = geometry::least_distance(*pair.fixed->tree, *pair.moving->tree, motion, question, watch);
+    auto distance = geometry::least_distance(*pair.fixed->tree, *pair.moving->tree, swung->motion,
+                                             {swung->from, swung->to, k_tolerance}, watch);
     if (!distance) {
         return distance.error();
     }
-    return std::optional<SwingOutcome>{SwingOutcome{pair, which, motion, std::move(distance).value()}};
+    SwingOutcome outcome{pair, which, swung->motion, std::move(distance).value(), {}};
+    if (which == SwingCase::moving) {
+        outcome.at_stop =
+            geometry::distance_at(*pair.fixed->tree, *pair.moving->tree, swung->motion, swung->to).distance;
+    }
+    return std::optional<SwingOutcome>{std::move(outcome)};
+}
+
+std::optional<SwingMotion> swing_motion(const DoorModel& door, SwingCase which) {
+    const bool sags = which == SwingCase::moving || which == SwingCase::released;
+    if (which == SwingCase::striker) {  // A door on its striker stands still: it needs no hinge.
+        return SwingMotion{};
+    }
+    const auto& known = sags && door.released ? door.released : door.on_striker;
+    if (!known || (which == SwingCase::released && !door.released) ||
+        (which == SwingCase::over_slam && !door.over_slam)) {
+        return std::nullopt;
+    }
+    SwingMotion swung{*known, {}, {}};
+    if (which == SwingCase::moving) {
+        swung.to = *door.opening;
+    } else if (which == SwingCase::over_slam) {
+        swung.from = -*door.over_slam;
+    }
+    return swung;
 }
 
 namespace {
@@ -286,6 +298,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
     finding.place.on_part_mm = distance.on_fixed_mm;
     finding.place.on_other_mm = distance.on_moving_mm;
     finding.place.door_angle = distance.at;
+    finding.place.door = car.doors[question.door].name;
     finding.place.words = at_place_words(job, *finding.place.along) + ", " + case_words(outcome.which, distance.at);
     const std::optional<geometry::Loft> no_line;
     finding.why = why_words(
@@ -355,14 +368,11 @@ std::vector<SwingQuestion> swing_questions(const Job& job, const CarModel& car) 
 namespace {
 
 /// The least gap with the door fully open, deviations taken off; none if it was not swung.
-std::optional<Length> gap_at_stop(const CarModel& car, const std::vector<SwingOutcome>& outcomes) {
+std::optional<Length> gap_at_stop(const std::vector<SwingOutcome>& outcomes) {
     std::optional<Length> least;
     for (const SwingOutcome& outcome : outcomes) {
-        if (outcome.which == SwingCase::moving) {
-            const Length gap = geometry::distance_at(*outcome.pair.fixed->tree, *outcome.pair.moving->tree,
-                                                     outcome.motion, *car.doors[outcome.pair.door].opening)
-                                   .distance -
-                               deviations(outcome);
+        if (outcome.at_stop) {
+            const Length gap = *outcome.at_stop - deviations(outcome);
             least = std::min(least.value_or(gap), gap);
         }
     }
@@ -373,6 +383,12 @@ std::optional<Length> gap_at_stop(const CarModel& car, const std::vector<SwingOu
 
 Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
                                  const BodyModel* body, const geometry::Watch& watch) {
+    return swing_answer(job, car, question, body,
+                        [&](const SwingPair& pair, SwingCase which) { return swing_outcome(car, pair, which, watch); });
+}
+
+Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
+                                 const BodyModel* body, const TellOutcome& tell) {
     SwingAnswer answer;
     bool arises = false;
     for (const SwingPair& pair : swing_pairs(job, car, question.door, body)) {
@@ -381,7 +397,7 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
         }
         arises = true;
         for (const SwingCase which : question.cases) {
-            auto outcome = swing_outcome(car, pair, which, watch);
+            auto outcome = tell(pair, which);
             if (!outcome) {
                 return outcome.error();
             }
@@ -399,30 +415,46 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
                                             [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });
         answer.worst = static_cast<std::size_t>(worst - judged.begin());
         answer.finding = finding_of(job, car, question, *worst, all_missing(judged, lacking(job, car, question)));
-        if (const auto gap = gap_at_stop(car, answer.outcomes)) {
+        if (const auto gap = gap_at_stop(answer.outcomes)) {
             answer.finding->inputs.push_back({"gap with the door at its stop", mm_text(*gap)});
         }
         return answer;
     }
     if (arises || arises_unmeasured(job, car, question)) {
         answer.finding = not_measured(question, lacking(job, car, question));
+        answer.finding->place.door = car.doors[question.door].name;
     }
     return answer;
 }
 
 Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch) {
-    SwingReport report;
+    auto body = carried_against(job, car);
+    if (!body) {
+        return body.error();
+    }
+    return check_swing(job, car, std::move(body).value(),
+                       [&](const SwingPair& pair, SwingCase which) { return swing_outcome(car, pair, which, watch); });
+}
+
+Result<std::shared_ptr<const BodyModel>> carried_against(const Job& job, const CarModel& car) {
     const bool carried = std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
                                      [](const Piece& piece) { return piece.carried_by != "body"; });
-    if (carried && car.body) {
-        auto surface = body_surface(*car.body, k_check_deviation);
-        if (!surface) {
-            return surface.error();
-        }
-        report.body = std::make_shared<const BodyModel>(std::move(surface).value());
+    if (!carried || !car.body) {
+        return std::shared_ptr<const BodyModel>{};
     }
+    auto surface = body_surface(*car.body, k_check_deviation);
+    if (!surface) {
+        return surface.error();
+    }
+    return std::make_shared<const BodyModel>(std::move(surface).value());
+}
+
+Result<SwingReport> check_swing(const Job& job, const CarModel& car, std::shared_ptr<const BodyModel> body,
+                                const TellOutcome& tell) {
+    SwingReport report;
+    report.body = std::move(body);
     for (const SwingQuestion& question : swing_questions(job, car)) {
-        auto answered = swing_answer(job, car, question, report.body.get(), watch);
+        auto answered = swing_answer(job, car, question, report.body.get(), tell);
         if (!answered) {
             return answered.error();
         }

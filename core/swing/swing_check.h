@@ -1,6 +1,8 @@
 #pragma once
 
+#include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -38,6 +40,7 @@ struct SwingOutcome {
     SwingCase which = SwingCase::moving;
     geometry::HingeMotion motion;
     geometry::MotionDistance distance;
+    std::optional<geometry::Length> at_stop;  ///< Of the meshes, with the door at its stop; of a moving door.
     /// The meshes' proven distance less both deviations: for the true surfaces as good as
     /// the deviations, which are found by probing (ring_mesh.h) or stated by a kernel.
     [[nodiscard]] geometry::Length bound() const;
@@ -73,6 +76,19 @@ struct SwingAnswer {
     std::vector<SwingOutcome> outcomes;
     std::size_t worst = 0;  ///< The outcome that the finding reports, if there are any.
 };
+/// Who tells the outcome of a pair in a case; no value if the door's motion is not measured.
+using TellOutcome = std::function<geometry::Result<std::optional<SwingOutcome>>(const SwingPair&, SwingCase)>;
+
+/// The motion that a door is asked for in a case, and over which angles; no value if it is not measured.
+struct SwingMotion {
+    geometry::HingeMotion motion;
+    geometry::Angle from, to;
+};
+std::optional<SwingMotion> swing_motion(const DoorModel& door, SwingCase which);
+
+/// Errors: as `tell`.
+geometry::Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
+                                           const BodyModel* body, const TellOutcome& tell);
 /// Errors: as geometry::least_distance; stopped.
 geometry::Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const SwingQuestion& question,
                                            const BodyModel* body, const geometry::Watch& watch = {});
@@ -91,5 +107,12 @@ struct SwingReport {
     std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
 };
 geometry::Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch = {});
+/// The car's own surface, where a door carries something that it must clear; null where none does.
+/// Errors: as body_surface.
+geometry::Result<std::shared_ptr<const BodyModel>> carried_against(const Job& job, const CarModel& car);
+
+/// The same with outcomes that are told, and with the car's own surface as it is.
+geometry::Result<SwingReport> check_swing(const Job& job, const CarModel& car, std::shared_ptr<const BodyModel> body,
+                                          const TellOutcome& tell);
 
 }  // namespace sillwright::core

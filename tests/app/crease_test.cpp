@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 // Expected values: closed forms.
@@ -21,6 +22,10 @@ geometry::Mesh folded_sheet(geometry::Angle angle) {
     return mesh;
 }
 
+Eigen::Vector3d normal_at(const ShadedMesh& mesh, std::size_t triangle, std::size_t corner) {
+    return mesh.normals[static_cast<std::size_t>(mesh.triangles[triangle][corner])];
+}
+
 TEST(Crease, KeepsTheTriangles) {
     const geometry::Mesh sheet = folded_sheet(degrees(10));
     const ShadedMesh result = shaded(sheet, degrees(30));
@@ -36,10 +41,13 @@ TEST(Crease, KeepsTheTriangles) {
 
 TEST(Crease, ASharpEdgeStaysSharp) {
     const ShadedMesh result = shaded(folded_sheet(degrees(90)), degrees(30));
-    for (std::size_t i = 0; i < result.normals.size(); ++i) {
-        const Eigen::Vector3d expected = i < 6 ? Eigen::Vector3d(0, 0, 1) : Eigen::Vector3d(-1, 0, 0);
-        EXPECT_NEAR((result.normals[i] - expected).norm(), 0.0, 1e-12) << i;
+    for (std::size_t i = 0; i < 4; ++i) {
+        const Eigen::Vector3d expected = i < 2 ? Eigen::Vector3d(0, 0, 1) : Eigen::Vector3d(-1, 0, 0);
+        for (std::size_t k = 0; k < 3; ++k) {
+            EXPECT_NEAR((normal_at(result, i, k) - expected).norm(), 0.0, 1e-12) << i;
+        }
     }
+    EXPECT_EQ(result.points.size(), 8U) << "four corners of either square";
 }
 
 TEST(Crease, ASoftEdgeSharesItsNormal) {
@@ -47,8 +55,9 @@ TEST(Crease, ASoftEdgeSharesItsNormal) {
     const ShadedMesh result = shaded(folded_sheet(degrees(20)), degrees(30));
     const double angle = in_rad(degrees(20));
     const Eigen::Vector3d expected = Eigen::Vector3d(-std::sin(angle), 0.0, 2.0 + std::cos(angle)).normalized();
-    EXPECT_NEAR((result.normals[2] - expected).norm(), 0.0, 1e-12);
-    EXPECT_NEAR((result.normals[11] - expected).norm(), 0.0, 1e-12);
+    EXPECT_NEAR((normal_at(result, 0, 2) - expected).norm(), 0.0, 1e-12);
+    EXPECT_NEAR((normal_at(result, 3, 2) - expected).norm(), 0.0, 1e-12);
+    EXPECT_EQ(result.points.size(), 6U) << "each point once";
 }
 
 TEST(Crease, ATriangleWithoutAreaHasANormalAllTheSame) {
@@ -60,8 +69,19 @@ TEST(Crease, ATriangleWithoutAreaHasANormalAllTheSame) {
     }
 }
 
+TEST(Crease, TheRimAndAFoldAreSharpEdges) {
+    // Two squares have a rim of six edges, and the fold between point 1 and 2.
+    const auto folded = sharp_edges(folded_sheet(degrees(90)), degrees(30));
+    EXPECT_EQ(folded.size(), 7U);
+    EXPECT_EQ(std::count(folded.begin(), folded.end(), std::array<std::int32_t, 2>{1, 2}), 1);
+    const auto soft = sharp_edges(folded_sheet(degrees(20)), degrees(30));
+    EXPECT_EQ(soft.size(), 6U);
+    EXPECT_EQ(std::count(soft.begin(), soft.end(), std::array<std::int32_t, 2>{1, 2}), 0);
+}
+
 TEST(Crease, NothingGivesNothing) {
     EXPECT_TRUE(shaded({}, degrees(30)).points.empty());
+    EXPECT_TRUE(sharp_edges({}, degrees(30)).empty());
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 #include "tests/app/invented_job.h"
 
 #include <cmath>
+#include <memory>
+#include <utility>
 
 namespace sillwright::app {
 
@@ -118,7 +120,7 @@ SectionPicture section(geometry::Length along) {
 }
 
 /// An open strip: `outline` (out, up) run along the car from `from` to `to`.
-geometry::Mesh strip(const std::vector<Eigen::Vector2d>& outline, double from, double to) {
+std::shared_ptr<const geometry::Mesh> strip(const std::vector<Eigen::Vector2d>& outline, double from, double to) {
     geometry::Mesh mesh;
     constexpr int steps = 40;
     for (int i = 0; i <= steps; ++i) {
@@ -136,7 +138,7 @@ geometry::Mesh strip(const std::vector<Eigen::Vector2d>& outline, double from, d
             mesh.triangles.push_back({a + 1, a + n, a + n + 1});
         }
     }
-    return mesh;
+    return std::make_shared<const geometry::Mesh>(std::move(mesh));
 }
 
 /// A turn about the upright line at (along, out).
@@ -178,7 +180,7 @@ CheckedJob invented_job() {
     SolidScene scene;
     scene.bodies = {
         {"sill", SolidRole::body, strip(shown.lines[0].points_mm, -100, 2000), {}},
-        {"front door", SolidRole::door, strip({{80, 600}, {100, 146}, {119, 122}, {104, 121}}, 150, 1050), 0},
+        {"front door", SolidRole::door, strip({{80, 600}, {100, 146}, {119, 122}, {104, 121}}, 150, 1050), 0, "front door"},
         {"skirt", SolidRole::skirt, strip(shown.lines[4].points_mm, 0, 1900), {}}};
     scene.doors = {{"front door", degrees(68), [](geometry::Angle angle) { return turn_about(150, 780, angle); }}};
     checked.solids = [scene] { return scene; };

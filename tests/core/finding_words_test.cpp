@@ -103,5 +103,32 @@ TEST(FindingWords, JoinsWhatIsThere) {
     EXPECT_EQ(joined({}, ", "), "");
 }
 
+TEST(FindingWords, AnInchJobReadsInInches) {
+    Finding gap = with(State::falls_short, -2.54);
+    gap.found = 2.54;  // a tenth of an inch: 25.4 mm to the inch, International Yard and Pound Agreement, 1959
+    gap.required = 5.08;
+    const FindingNumbers inches = numbers_of(gap, BareUnit::in);
+    EXPECT_EQ(inches.found, "found 0.100 in");
+    EXPECT_EQ(inches.needs, "needs at least 0.200 in");
+    EXPECT_EQ(inches.margin, "−0.100 in");
+    EXPECT_EQ(numbers_of(gap, BareUnit::cm).margin, "−2.54 mm");
+    EXPECT_EQ(numbers_of(gap, BareUnit::mm).margin, numbers_of(gap).margin);
+    gap.margin = -0.000254;
+    EXPECT_EQ(numbers_of(gap, BareUnit::in).margin, "−0.00001 in") << "never a zero that is none";
+    gap.unit = Unit::deg;
+    gap.margin = 2.25;
+    EXPECT_EQ(numbers_of(gap, BareUnit::in).margin, "+2.25°") << "an angle has no inches";
+}
+
+TEST(FindingWords, CountsByStage) {
+    std::vector<Finding> findings{with(State::falls_short, -1.0), with(State::close, 0.1), with(State::holds, 2.0),
+                                  with(State::not_measured, {}), with(State::holds, 3.0)};
+    findings[0].stage = findings[2].stage = Stage::swing;
+    EXPECT_EQ(count_states(findings), (StateCounts{1, 1, 2, 1}));
+    EXPECT_EQ(count_states(findings, Stage::swing), (StateCounts{1, 0, 1, 0}));
+    EXPECT_EQ(count_states(findings, Stage::buck).all(), 0U);
+    EXPECT_EQ(count_states(findings).all(), 5U);
+}
+
 }  // namespace
 }  // namespace sillwright::core

@@ -156,7 +156,9 @@ TEST(Samples, EstateACladdingIsMendedByALowerBead) {
         EXPECT_LT(move.by_mm.norm(), 10.0) << move.node_id;
     }
     const Shared after = evaluated(mended(job, finding.mend->moves));
-    EXPECT_THAT(ids_in(*after, State::falls_short), IsEmpty());
+    // The door is clear then; a bead that dips at four stations by 7.8 mm is no longer fair, and says so.
+    EXPECT_THAT(ids_in(*after, State::falls_short),
+                UnorderedElementsAre("sections/fair/skirt/bead", "sections/fair/skirt/bead inner"));
     const Finding then = finding_of(*after, "swing/front door/cladding moving");
     EXPECT_THAT(then.touching, IsEmpty());
     ASSERT_TRUE(then.margin);

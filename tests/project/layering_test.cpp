@@ -72,7 +72,7 @@ TEST(Layering, OnlyTheKernelFolderAndTheSolidPictureKnowOpenCascade) {
             ++seen;
             const bool may = include.file.starts_with("geometry/kernel/") ||
                              include.file.starts_with("tests/geometry/kernel/") ||
-                             include.file == "app/drawings/solid_canvas.cpp";
+                             include.file == "app/drawings/solid_painter.cpp";
             EXPECT_TRUE(may) << include.file << " includes " << include.name;
         }
     }

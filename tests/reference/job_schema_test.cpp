@@ -61,9 +61,9 @@ Mount full_mount() {
 Door full_door() {
     Door door;
     door.name = "front door";
-    const Position lower{mm(0.0), mm(90.0), mm(350.0)};
-    const Position upper{mm(0.0), mm(80.0), mm(750.0)};
-    door.hinge = Hinge{lower, upper, lower};
+    const PartPosition lower{mm(0.0), mm(90.0), mm(350.0)};
+    const PartPosition upper{mm(0.0), mm(80.0), mm(750.0)};
+    door.hinge = Hinge{lower, upper, Position{mm(0.0), mm(90.0), mm(350.0)}};
     door.opening = geometry::degrees(68.0);
     door.sag = Sag{.drop = mm(1.5), .distance = mm(1000.0), .share_at_once = 0.5, .sd = mm(0.5)};
     door.over_slam = OverSlam{mm(2.0), mm(900.0)};

@@ -31,7 +31,7 @@ protected:
     static std::string mount_name(const SectionPicture& picture) {
         for (const SectionPoint& point : picture.points) {
             if (point.role == SectionRole::mount_axis) {
-                return point.name;
+                return point.name.substr(0, point.name.find('\n'));
             }
         }
         return "";
@@ -113,10 +113,13 @@ TEST_F(SectionOfJob, TheDoorStandsAboveItsLimitLineByWhatIsAskedFor) {
 
 TEST_F(SectionOfJob, SaysHowFarAMountIsFromTheSection) {
     // H3 is at 545.6 mm, H2 and H4 more than 100 mm from it.
+    // The right side is seen looking forward: what lies forward is beyond.
     EXPECT_EQ(mount_name(at(545.6)), "H3");
-    EXPECT_EQ(mount_name(at(555.6)), "H3 (10 mm forward)");
-    EXPECT_EQ(mount_name(at(535.6)), "H3 (10 mm rearward)");
+    EXPECT_EQ(mount_name(at(555.6)), "H3, 10 mm beyond");
+    EXPECT_EQ(mount_name(at(535.6)), "H3, 10 mm this side");
     EXPECT_EQ(mount_name(at(600)), "");
+    // The left side is seen looking rearward.
+    EXPECT_EQ(mount_name(section_of_job(*estate(core::Side::left), millimetres(535.6)).value()), "H3, 10 mm beyond");
 }
 
 TEST_F(SectionOfJob, BeyondThePartThereIsNothingOfIt) {

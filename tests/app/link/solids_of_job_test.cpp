@@ -29,8 +29,8 @@ TEST(SolidsOfJob, ALeftHandSillIsTheMirrorImageOnTheLeft) {
     ASSERT_EQ(left.bodies.size(), 4U);
     ASSERT_EQ(right.doors.size(), 2U);
     for (std::size_t i = 0; i < right.bodies.size(); ++i) {
-        const geometry::Mesh& there = right.bodies[i].mesh;
-        const geometry::Mesh& here = left.bodies[i].mesh;
+        const geometry::Mesh& there = *right.bodies[i].mesh;
+        const geometry::Mesh& here = *left.bodies[i].mesh;
         ASSERT_EQ(there.points.size(), here.points.size());
         for (std::size_t k = 0; k < there.points.size(); k += 97) {
             EXPECT_GT(there.points[k].y(), 0.0);
@@ -49,7 +49,7 @@ TEST(SolidsOfJob, DoorsOpenOutwardOnEitherSide) {
                 EXPECT_FALSE(body.door.has_value());
                 continue;
             }
-            const auto& points = body.mesh.points;
+            const auto& points = body.mesh->points;
             const Vector3d rear = *std::max_element(points.begin(), points.end(),
                                                     [](const auto& a, const auto& b) { return a.x() < b.x(); });
             const DoorTurn& turn = scene.doors.at(*body.door);

@@ -11,6 +11,7 @@
 
 #include "core/car_model.h"
 #include "core/job.h"
+#include "core/sill_frame.h"
 #include "core/swing/swing_check.h"
 
 /// An invented car whose gaps can be worked out by hand: a door that is a plain box
@@ -87,10 +88,7 @@ inline Hinge hinge(double at, double along = 0.0, double out = 0.0) {
 
 /// The middle of the pins.
 inline Vector3d middle(const Hinge& hinge) {
-    return 0.5 * (Vector3d(geometry::in_mm(hinge.lower.along.value), geometry::in_mm(hinge.lower.out.value),
-                           geometry::in_mm(hinge.lower.up.value)) +
-                  Vector3d(geometry::in_mm(hinge.upper.along.value), geometry::in_mm(hinge.upper.out.value),
-                           geometry::in_mm(hinge.upper.up.value)));
+    return 0.5 * (*in_mm(hinge.lower) + *in_mm(hinge.upper));
 }
 
 inline constexpr double k_opening_deg = 70.0;
@@ -171,9 +169,7 @@ struct ByHand {
 };
 
 inline ByHand by_hand(const Hinge& hinge) {
-    const Vector3d lower(geometry::in_mm(hinge.lower.along.value), geometry::in_mm(hinge.lower.out.value),
-                         geometry::in_mm(hinge.lower.up.value));
-    return {middle(hinge), (middle(hinge) - lower).normalized(), 0.0, 0.0};
+    return {middle(hinge), (middle(hinge) - *in_mm(hinge.lower)).normalized(), 0.0, 0.0};
 }
 
 /// The lowest that a corner of the box with its hem at `bottom` comes while it opens: heights are smooth in the

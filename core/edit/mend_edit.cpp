@@ -1,0 +1,32 @@
+#include "core/edit/mend_edit.h"
+
+#include <utility>
+
+#include "core/edit/drawn_id.h"
+#include "core/typed.h"
+
+namespace sillwright::core {
+
+geometry::Result<Edit> take_mend(const Job& job, const Finding& finding) {
+    using geometry::Error;
+    using geometry::ErrorCode;
+    if (!finding.mend || finding.mend->moves.empty()) {
+        return Error{ErrorCode::invalid_argument,
+                     "No nodes can be moved to mend \"" + finding.title + "\". Read in the finding what would help."};
+    }
+    Job mended = job;
+    for (const NodeMove& move : finding.mend->moves) {
+        const auto place = find_node(mended, move.node_id);
+        if (!place) {
+            return Error{ErrorCode::invalid_argument,
+                         "The mend of \"" + finding.title +
+                             "\" moves a node that is no longer there. Wait for the findings of the job as it is now."};
+        }
+        Node& node = drawn(mended, place->drawn).sections[place->section].nodes[place->node];
+        node.out = entry(node.out.value + geometry::millimetres(move.by_mm.x()));
+        node.up = entry(node.up.value + geometry::millimetres(move.by_mm.y()));
+    }
+    return checked_edit(std::move(mended), "take mend of " + finding.title);
+}
+
+}  // namespace sillwright::core

@@ -1,0 +1,99 @@
+#include "geometry/followed_distance.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "geometry/contact_states.h"
+
+namespace sillwright::geometry {
+
+using Pair = MotionSearch::Pair;
+
+namespace {
+
+/// Parts of the search in which the bodies are this much further apart than where they are
+/// nearest need not be looked at again for changes of some millimetres.
+constexpr double k_far_mm = 4.0;
+
+/// Parts that may become the nearest are kept in this size: smaller ones are more to look at,
+/// larger ones more to divide.
+constexpr double k_cell_mm = 40.0;
+
+std::int32_t slot_of(const DistanceTree& tree, std::int32_t triangle) {
+    std::int32_t slot = 0;
+    while (tree.triangle(slot) != triangle) {
+        ++slot;
+    }
+    return slot;
+}
+
+MotionDistance apart(const DistanceTree& fixed, const DistanceTree& moving, const MotionQuestion& question,
+                     const Pair& nearest, double proven_mm) {
+    MotionDistance result;
+    result.least = millimetres(nearest.distance);
+    result.proven = millimetres(std::min(proven_mm, nearest.distance));
+    result.at = radians(nearest.angle);
+    result.on_fixed_mm = nearest.on_fixed;
+    result.on_moving_mm = nearest.on_moving;
+    result.fixed_triangle = fixed.triangle(nearest.fixed_slot);
+    result.moving_triangle = moving.triangle(nearest.moving_slot);
+    result.states = {{question.from, question.to, AngleState::free}};
+    return result;
+}
+
+}  // namespace
+
+Result<FollowedDistance> FollowedDistance::begin(const DistanceTree& fixed, const DistanceTree& moving,
+                                                 const HingeMotion& motion, const MotionQuestion& question,
+                                                 const Watch& watch) {
+    const auto start = least_distance(fixed, moving, motion, question, watch);
+    if (!start) {
+        return start.error();
+    }
+    const MotionDistance& distance = start.value();
+    FollowedDistance followed(fixed, moving, motion, question);
+    followed.first_ = followed.search_.pair_at(slot_of(fixed, distance.fixed_triangle),
+                                               slot_of(moving, distance.moving_triangle), in_rad(distance.at));
+    followed.search_.keep_cells(in_rad(question.from), in_rad(question.to), in_mm(distance.least) + k_far_mm,
+                                k_cell_mm);
+    return followed;
+}
+
+Result<MotionDistance> FollowedDistance::now(std::span<const double> fixed_moved,
+                                             std::span<const double> moving_moved) {
+    last_ = search_.pair_at(first_.fixed_slot, first_.moving_slot, first_.angle);
+    const auto minimum = search_.minimise_kept({in_mm(question_.tolerance)}, last_, fixed_moved, moving_moved);
+    proven_mm_ = minimum.lower - search_.rounding_mm();
+    if (minimum.ending != MotionSearch::Ending::done || !(proven_mm_ > 0.0) ||
+        one_inside_other(*fixed_, *moving_, pose(motion_, question_.from))) {
+        proven_mm_ = 0.0;
+        return least_distance(*fixed_, *moving_, motion_, question_);  // It touches, or nearly.
+    }
+    return apart(*fixed_, *moving_, question_, last_, proven_mm_);
+}
+
+std::optional<MotionDistance> FollowedDistance::last_at(Angle angle) const {
+    if (!(proven_mm_ > 0.0)) {
+        return std::nullopt;
+    }
+    const Pair there = search_.pair_at(last_.fixed_slot, last_.moving_slot, in_rad(angle));
+    if (there.distance - proven_mm_ > in_mm(question_.tolerance)) {
+        return std::nullopt;
+    }
+    return apart(*fixed_, *moving_, {angle, angle, question_.tolerance}, there, proven_mm_);
+}
+
+Result<MotionDistance> plain_distance(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
+                                      const MotionQuestion& question) {
+    MotionSearch search(fixed, moving, motion, {});
+    Pair best = search.near_pair(in_rad(question.from));
+    const auto minimum = search.minimise(in_rad(question.from), in_rad(question.to), {in_mm(question.tolerance)}, best);
+    const double proven = minimum.lower - search.rounding_mm();
+    if (minimum.ending != MotionSearch::Ending::done || !(proven > 0.0) ||
+        one_inside_other(fixed, moving, pose(motion, question.from))) {
+        return least_distance(fixed, moving, motion, question);
+    }
+    return apart(fixed, moving, question, best, proven);
+}
+
+}  // namespace sillwright::geometry
