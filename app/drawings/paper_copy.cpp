@@ -6,6 +6,7 @@
 #include <QClipboard>
 #include <QFile>
 #include <QFileDialog>
+#include <QMenu>
 #include <QMessageBox>
 #include <QMimeData>
 #include <QPdfWriter>
@@ -147,6 +148,19 @@ void ask_and_print(QWidget* over, const Copyable& copy, const QString& heading) 
     }
 }
 
+void open_menu(QWidget& widget, const QPoint& global) {
+    auto* menu = new QMenu(&widget);
+    menu->setObjectName(QStringLiteral("copyMenu"));
+    menu->setAttribute(Qt::WA_DeleteOnClose);
+    menu->setFont(looks::font(looks::k_text));
+    // 40 px with a line of text 20 px high.
+    menu->setStyleSheet(
+        QStringLiteral("QMenu::item { padding: 10px 28px; }"
+                       "QMenu::item:selected { background: palette(highlight); color: palette(highlighted-text); }"));
+    menu->addActions(widget.actions());
+    menu->popup(global);
+}
+
 QAction* action(QWidget& widget, const QString& text, const QString& name) {
     auto* made = new QAction(text, &widget);
     made->setObjectName(name);
@@ -237,12 +251,32 @@ Status print_copy(const Copyable& copy, const QString& heading, QPagedPaintDevic
     return std::monostate{};
 }
 
-void add_copy_actions(Paper& paper, std::function<QString()> heading) {
-    add_copy_actions(
-        paper, [&paper] { return copy_of(paper); }, std::move(heading));
+QString heading_of(const core::Job& job) {
+    QStringList parts;
+    if (!job.vehicle.empty()) {
+        parts << QString::fromStdString(job.vehicle);
+    }
+    parts << (job.side == core::Side::right ? tr("RIGHT SIDE") : tr("LEFT SIDE"));
+    if (!job.revision.empty()) {
+        parts << tr("revision %1").arg(QString::fromStdString(job.revision));
+    }
+    if (!job.date.empty()) {
+        parts << QString::fromStdString(job.date);
+    }
+    parts << tr("numbers in %1")
+                 .arg(job.unit == core::BareUnit::mm   ? QStringLiteral("mm")
+                      : job.unit == core::BareUnit::cm ? QStringLiteral("cm")
+                                                       : QStringLiteral("inches"));
+    return parts.join(QStringLiteral(" · "));
 }
 
-void add_copy_actions(QWidget& widget, std::function<Copyable()> copy, std::function<QString()> heading) {
+void add_copy_actions(Paper& paper, std::function<QString()> heading, CopyMenu menu) {
+    add_copy_actions(
+        paper, [&paper] { return copy_of(paper); }, std::move(heading), menu);
+}
+
+void add_copy_actions(QWidget& widget, std::function<Copyable()> copy, std::function<QString()> heading,
+                      CopyMenu menu) {
     QAction* to_clipboard = action(widget, tr("Copy picture"), QStringLiteral("copyPicture"));
     QObject::connect(to_clipboard, &QAction::triggered, &widget,
                      [copy] { QApplication::clipboard()->setMimeData(clipboard_copy(copy()).release()); });
@@ -252,7 +286,14 @@ void add_copy_actions(QWidget& widget, std::function<Copyable()> copy, std::func
     QObject::connect(to_printer, &QAction::triggered, &widget, [&widget, copy, heading = std::move(heading)] {
         ask_and_print(&widget, copy(), heading ? heading() : QString());
     });
-    widget.setContextMenuPolicy(Qt::ActionsContextMenu);
+    if (menu == CopyMenu::made_here) {
+        widget.setContextMenuPolicy(Qt::CustomContextMenu);
+        QObject::connect(&widget, &QWidget::customContextMenuRequested, &widget, [&widget](const QPoint& at) {
+            if (!QApplication::mouseButtons().testFlag(Qt::LeftButton)) {  // else two buttons move what is drawn
+                open_menu(widget, widget.mapToGlobal(at));
+            }
+        });
+    }
 }
 
 }  // namespace sillwright::app

@@ -8,6 +8,7 @@
 #include <functional>
 #include <memory>
 
+#include "core/job.h"
 #include "geometry/result.h"
 
 class QMimeData;
@@ -47,10 +48,17 @@ std::unique_ptr<QMimeData> clipboard_copy(const Copyable& copy);
 /// Errors: unreadable_file if the printer or its file cannot be drawn on.
 geometry::Status print_copy(const Copyable& copy, const QString& heading, QPagedPaintDevice& page);
 
-/// Gives a drawing the menu (right button, menu key) that copies, saves and prints it: actions copyPicture,
-/// savePicture, printPicture. `heading` says what job it is of, asked when it is printed.
-void add_copy_actions(Paper& paper, std::function<QString()> heading);
+/// Whether a drawing opens a menu of its own, which then takes the widget's actions() too.
+enum class CopyMenu { made_here, its_own };
+
+/// Gives a drawing the actions copyPicture, savePicture, printPicture, and a menu with them (right button, menu
+/// key). `heading` says what job it is of, asked when it is printed: heading_of(job).
+void add_copy_actions(Paper& paper, std::function<QString()> heading, CopyMenu menu = CopyMenu::made_here);
 /// The same for what is no paper; `copy` is asked when it is wanted.
-void add_copy_actions(QWidget& widget, std::function<Copyable()> copy, std::function<QString()> heading);
+void add_copy_actions(QWidget& widget, std::function<Copyable()> copy, std::function<QString()> heading,
+                      CopyMenu menu = CopyMenu::made_here);
+
+/// "Estate A · RIGHT SIDE · revision C · 2026-03-02 · numbers in mm"; what is not known is left out.
+QString heading_of(const core::Job& job);
 
 }  // namespace sillwright::app
