@@ -625,6 +625,10 @@ void SectionDesk::open_menu(const Item& item, const Vector2d& /*at_mm*/, const Q
     }
     menu.add_line();
     menu.add(whole_units_);
+    menu.add_line();
+    for (QAction* action : drawing_->actions()) {  // copy, save, print
+        menu.add(action);
+    }
     menu.open(global);
 }
 
