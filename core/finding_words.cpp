@@ -132,6 +132,20 @@ std::string mend_words(const Finding& finding) {
     return words;
 }
 
+std::vector<AngleRange> touching_ranges(const Finding& finding) {
+    std::vector<AngleRange> ranges = finding.touching;
+    std::sort(ranges.begin(), ranges.end(), [](const auto& a, const auto& b) { return a.from < b.from; });
+    std::vector<AngleRange> whole;
+    for (const AngleRange& range : ranges) {
+        if (!whole.empty() && range.from <= whole.back().to) {
+            whole.back().to = std::max(whole.back().to, range.to);
+        } else {
+            whole.push_back(range);
+        }
+    }
+    return whole;
+}
+
 std::string joined(const std::vector<std::string>& parts, std::string_view between) {
     std::string all;
     for (const std::string& part : parts) {

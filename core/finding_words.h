@@ -43,6 +43,9 @@ FindingNumbers numbers_of(const Finding& finding, BareUnit unit);
 /// A mend's words and the margin that was computed with it made; empty without a mend.
 std::string mend_words(const Finding& finding);
 
+/// The angles at which a finding's door touches or may touch, neighbours made one.
+std::vector<AngleRange> touching_ranges(const Finding& finding);
+
 /// The parts that are not empty, with `between` between them.
 std::string joined(const std::vector<std::string>& parts, std::string_view between);
 

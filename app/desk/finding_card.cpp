@@ -61,20 +61,11 @@ public:
 
     [[nodiscard]] QString text() const { return layout_ ? layout_->text() : QString(); }
 
-    /// The first `lead` letters in a colour of their own.
-    void draw(QPainter& painter, const QColor& colour, qsizetype lead = 0, const QColor& lead_colour = {}) const {
-        if (!layout_) {
-            return;
+    void draw(QPainter& painter, const QColor& colour) const {
+        if (layout_) {
+            painter.setPen(colour);
+            layout_->draw(&painter, {k_indent, top_});
         }
-        painter.setPen(colour);
-        QList<QTextLayout::FormatRange> formats;
-        if (lead > 0) {
-            QTextLayout::FormatRange range;
-            range.length = static_cast<int>(lead);
-            range.format.setForeground(lead_colour);
-            formats.push_back(range);
-        }
-        layout_->draw(&painter, {k_indent, top_}, formats);
     }
 
 private:
@@ -96,11 +87,6 @@ QString missing_words(const Finding& finding) {
         words += QObject::tr(" (%n more)", nullptr, static_cast<int>(finding.missing.size()) - 1);
     }
     return words;
-}
-
-QString place_words(const Finding& finding) {
-    const QString word = text_of(look(finding.state).word);
-    return finding.place.words.empty() ? word : word + QStringLiteral(" · ") + text_of(finding.place.words);
 }
 
 const looks::Colours& colours_of(const QStyleOptionViewItem& option) {
@@ -154,11 +140,12 @@ void draw_fold_mark(QPainter& painter, const QPointF& middle, bool open, const Q
 struct FindingCard::Card {
     std::uint64_t version = 0;
     double width = 0.0;
-    Paragraph title, numbers, missing, place;
+    Paragraph title, state, numbers, missing, place;
     QString margin;
     QRectF margin_box;
     std::optional<double> bar;
     QRectF bar_box;
+    double fold_at = 0.0;  ///< Height of the mark that it opens.
     double height = 0.0;
 
     void set(const Finding& finding, core::BareUnit unit) {
@@ -168,18 +155,22 @@ struct FindingCard::Card {
         static const QFontMetricsF large(looks::font(looks::k_number, true));
         margin = text_of(shown.margin);
         const double margin_width = margin.isEmpty() ? 0.0 : std::ceil(large.horizontalAdvance(margin)) + 2.0;
-        margin_box = QRectF(width - k_pad - margin_width, k_pad - 2.0, margin_width, large.height());
         const double full = std::max(1.0, width - k_indent - k_pad);
-        title.lay(text_of(finding.title), strong,
+        title.lay(text_of(finding.title), strong, full);
+        state.lay(text_of(look(finding.state).word), text,
                   std::max(1.0, full - (margin_width > 0.0 ? margin_width + k_pad : 0.0)));
         numbers.lay(text_of(core::joined({shown.found, shown.needs}, " · ")), text, full);
         missing.lay(missing_words(finding), text, full);
-        place.lay(place_words(finding), text, std::max(1.0, full - k_fold));
+        place.lay(text_of(finding.place.words), text, std::max(1.0, full - k_fold));
         double y = title.put(k_pad);
+        margin_box = QRectF(width - k_pad - margin_width, y - k_gap, margin_width, large.height());
+        // Both stand on one line: the small letters lower by half of what the large ones are higher.
+        y = state.put(margin.isEmpty() ? y : y + (large.height() - QFontMetricsF(text).height()) / 2.0 - k_gap);
         if (!margin.isEmpty()) {
-            y = std::max(y, margin_box.bottom() + k_gap);
+            y = std::max(y, margin_box.bottom());
         }
         y = place.put(missing.put(numbers.put(y)));
+        fold_at = y - k_gap - large.height() / 2.0 + 4.0;
         bar = bar_place(finding);
         if (bar) {
             bar_box = QRectF(k_indent, y + 4.0, full, k_bar_height);
@@ -230,26 +221,21 @@ void FindingCard::paint(QPainter* painter, const QStyleOptionViewItem& option, c
     painter->translate(option.rect.topLeft() + QPointF(k_apart, k_apart));
     const bool chosen = option.state.testFlag(QStyle::State_Selected);
     const bool in_hand = option.state.testFlag(QStyle::State_HasFocus);
-    painter->setPen(QPen(chosen || in_hand ? colours.graphite : colours.edge, chosen || in_hand ? 2.0 : 1.0,
+    painter->setPen(QPen(chosen || in_hand ? colours.graphite : colours.edge, chosen || in_hand ? 2.5 : 1.0,
                          in_hand && !chosen ? Qt::DashLine : Qt::SolidLine));
     painter->setBrush(colours.paper);
-    painter->drawRoundedRect(QRectF(0.5, 0.5, card.width - 1.0, height - 1.0), k_corner, k_corner);
-    if (chosen) {
-        painter->fillRect(QRectF(1.0, k_corner, 4.0, height - 2.0 * k_corner), colours.graphite);
-    }
+    painter->drawRoundedRect(QRectF(1.0, 1.0, card.width - 2.0, height - 2.0), k_corner, k_corner);
     painter->setOpacity(model->stale() ? k_pale : 1.0);
     looks::draw_shape(*painter, QRectF(k_pad, k_pad + 1.0, k_shape, k_shape), finding.state, tone);
     card.title.draw(*painter, colours.graphite);
     card.numbers.draw(*painter, colours.pencil);
     card.missing.draw(*painter, colours.graphite);
-    card.place.draw(*painter, colours.pencil, static_cast<qsizetype>(look(finding.state).word.size()),
-                    looks::text_colour(finding.state, tone));
+    card.place.draw(*painter, colours.pencil);
+    card.state.draw(*painter, looks::text_colour(finding.state, tone));
     painter->setFont(looks::font(looks::k_number, true));
     painter->setPen(looks::text_colour(finding.state, tone));
     painter->drawText(card.margin_box, Qt::AlignRight | Qt::AlignVCenter | Qt::TextDontClip, card.margin);
-    const double text_end = card.bar ? card.bar_box.top() - 6.0 : card.height - k_pad;
-    draw_fold_mark(*painter, QPointF(card.width - k_pad - k_fold / 2.0, text_end - looks::k_text / 2.0), open,
-                   colours.pencil);
+    draw_fold_mark(*painter, QPointF(card.width - k_pad - k_fold / 2.0, card.fold_at), open, colours.pencil);
     if (card.bar) {
         draw_bar(*painter, card.bar_box, finding, *card.bar, tone);
     }
@@ -268,10 +254,11 @@ QSize FindingCard::sizeHint(const QStyleOptionViewItem& option, const QModelInde
 }
 
 std::optional<double> bar_place(const Finding& finding) {
-    if (!finding.found || !finding.required || *finding.required <= 0.0) {
+    if (!finding.found || !finding.required || *finding.required == 0.0) {
         return std::nullopt;
     }
-    return std::clamp(*finding.found / (2.0 * *finding.required), 0.0, 1.0);
+    const double limit = *finding.required;
+    return std::clamp(0.5 + (*finding.found - limit) / (2.0 * std::abs(limit)), 0.0, 1.0);
 }
 
 }  // namespace sillwright::app

@@ -42,8 +42,8 @@ private:
     mutable std::unordered_map<std::string, std::unique_ptr<Card>> cards_;  ///< By finding id.
 };
 
-/// Where found lies on a bar from 0 to 1 whose limit is at 1/2 and whose ends are at nothing and at twice
-/// the limit; further out is at the end. None without a limit above zero or a number found.
+/// Where found lies on a bar from 0 to 1 whose limit is at 1/2 and which reaches as far to either side as the
+/// limit is from zero; further out is at the end. None without a number found, or a limit other than zero.
 std::optional<double> bar_place(const core::Finding& finding);
 
 }  // namespace sillwright::app

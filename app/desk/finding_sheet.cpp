@@ -42,7 +42,7 @@ QString list(const QString& head, const QStringList& entries) {
 
 QString touching_words(const Finding& finding) {
     QStringList ranges;
-    for (const core::AngleRange& range : finding.touching) {
+    for (const core::AngleRange& range : core::touching_ranges(finding)) {
         ranges += range.from == range.to
                       ? QObject::tr("at %1").arg(escaped(core::degree_text(range.from, 1)))
                       : QObject::tr("from %1 to %2")

@@ -1,5 +1,6 @@
 #include "app/desk/findings_desk.h"
 
+#include <QCheckBox>
 #include <QComboBox>
 #include <QHBoxLayout>
 #include <QItemSelectionModel>
@@ -38,6 +39,8 @@ using namespace std::chrono_literals;
 constexpr auto k_slow = 300ms;
 /// As often as words that change can be read.
 constexpr auto k_read = 100ms;
+constexpr int k_least_list = 40;  ///< Left of the list where a mend that is tried needs the room.
+constexpr int k_bar_height = 10;
 constexpr int k_whole = 1000;  ///< Steps of the progress bar.
 
 QPushButton* button(const QString& text, const QString& name, const QString& spoken) {
@@ -79,9 +82,7 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
       count_{new QLabel},
       status_{new WrappedText},
       stages_{new QComboBox},
-      hide_holding_{button(tr("Hide what holds"), QStringLiteral("hideHolding"),
-                           tr("Show only what falls short, is close or is not measured"))},
-      progress_row_{new QWidget},
+      hide_holding_{new QCheckBox(tr("Hide what holds"))},
       progress_{new QProgressBar},
       stop_{button(tr("Stop"), QStringLiteral("stopComputing"), tr("Stop computing"))},
       compute_{button(tr("Compute"), QStringLiteral("computeAgain"), tr("Compute the job as it is now"))},
@@ -92,15 +93,13 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
     count_->setWordWrap(true);
     count_->setTextFormat(Qt::PlainText);
     status_->setObjectName(QStringLiteral("findingStatus"));
-    status_->setMinimumHeight(QFontMetrics(looks::font(looks::k_text)).height());
+    list_->setMinimumHeight(k_least_list);
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(6, 6, 6, 6);
     column->setSpacing(6);
-    column->addWidget(count_);
+    column->addWidget(make_head());
     column->addWidget(make_filters());
     column->addWidget(make_steps());
-    column->addWidget(status_);
-    column->addWidget(make_progress());
     column->addWidget(list_, 1);
     column->addWidget(trial_);
     connect_all();
@@ -117,12 +116,16 @@ QWidget* FindingsDesk::make_filters() {
     for (const Stage stage : core::k_stages) {
         stages_->addItem(QString::fromStdString(core::words(stage).name), static_cast<int>(stage));
     }
-    hide_holding_->setCheckable(true);
+    hide_holding_->setObjectName(QStringLiteral("hideHolding"));
+    hide_holding_->setAccessibleName(tr("Hide what holds"));
+    hide_holding_->setToolTip(tr("Show only what falls short, is close or is not measured"));
+    hide_holding_->setFont(looks::font(looks::k_text));
+    hide_holding_->setMinimumHeight(looks::k_target);
     connect(stages_, &QComboBox::currentIndexChanged, this, [this](int index) {
         const QVariant stage = stages_->itemData(index);
         show_stage(stage.isValid() ? std::optional(static_cast<Stage>(stage.toInt())) : std::nullopt);
     });
-    connect(hide_holding_, &QPushButton::toggled, this, [this](bool hide) {
+    connect(hide_holding_, &QCheckBox::toggled, this, [this](bool hide) {
         const QScopedValueRollback guard(updating_, true);
         model_->hide_holding(hide);
     });
@@ -151,20 +154,32 @@ QWidget* FindingsDesk::make_steps() {
     return widget;
 }
 
-QWidget* FindingsDesk::make_progress() {
-    progress_row_->setObjectName(QStringLiteral("progressRow"));
+QWidget* FindingsDesk::make_head() {
     progress_->setObjectName(QStringLiteral("progress"));
     progress_->setAccessibleName(tr("Part computed"));
     progress_->setRange(0, k_whole);
     progress_->setTextVisible(false);
+    progress_->setFixedHeight(k_bar_height);
     connect(stop_, &QPushButton::clicked, &open_, &OpenJob::stop_computing);
     connect(compute_, &QPushButton::clicked, &open_, [this] { open_.compute(); });
-    auto* row = row_in(progress_row_);
-    row->addWidget(progress_, 2);
-    row->addWidget(stop_, 1);
-    row->addWidget(compute_, 1);
-    progress_row_->hide();
-    return progress_row_;
+    auto* words = new QVBoxLayout;
+    words->setSpacing(0);
+    words->addWidget(count_);
+    words->addWidget(status_);
+    words->addWidget(progress_);
+    words->addStretch(1);
+    auto* head = new QWidget;
+    // Two lines, so that the list does not jump when there is something to be said.
+    head->setMinimumHeight(2 * QFontMetrics(looks::font(looks::k_text)).height());
+    auto* row = row_in(head);
+    row->addLayout(words, 1);
+    for (QPushButton* button : {stop_, compute_}) {
+        button->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
+        row->addWidget(button, 0, Qt::AlignTop);
+        button->hide();
+    }
+    progress_->hide();
+    return head;
 }
 
 void FindingsDesk::connect_all() {
@@ -255,7 +270,7 @@ void FindingsDesk::read_open_finding() {
 void FindingsDesk::watch_progress() {
     if (!open_.computing()) {
         slow_.stop();
-    } else if (!slow_.isActive() && !progress_->isVisibleTo(progress_row_)) {
+    } else if (!slow_.isActive() && progress_->isHidden()) {
         slow_.start();
     }
     say_status();
@@ -268,8 +283,10 @@ void FindingsDesk::say_status() {
     progress_->setVisible(long_since);
     stop_->setVisible(long_since);
     compute_->setVisible(stopped);
-    progress_row_->setVisible(long_since || stopped);
-    status_->set_html(status_words().toHtmlEscaped());
+    count_->setVisible(!long_since);  // It is not known now, and the list stays where it is.
+    const QString words = status_words();
+    status_->set_html(words.toHtmlEscaped());
+    status_->setVisible(!words.isEmpty());
 }
 
 QString FindingsDesk::status_words() const {
@@ -279,7 +296,7 @@ QString FindingsDesk::status_words() const {
                    : open_.failure();
     }
     if (open_.computing() && !open_.current()) {
-        return open_.results() ? tr("being computed … these are of an earlier state") : tr("being computed …");
+        return tr("being computed …");
     }
     if (open_.current() && open_.drag_deviation()) {
         return tr("within %1 while dragging").arg(within_words(*open_.drag_deviation(), open_.job().unit));

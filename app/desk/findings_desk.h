@@ -8,6 +8,7 @@
 #include "core/finding.h"
 #include "core/finding_words.h"
 
+class QCheckBox;
 class QComboBox;
 class QLabel;
 class QProgressBar;
@@ -54,7 +55,7 @@ signals:
 private:
     [[nodiscard]] QWidget* make_filters();
     [[nodiscard]] QWidget* make_steps();
-    [[nodiscard]] QWidget* make_progress();
+    [[nodiscard]] QWidget* make_head();
     void connect_all();
     void take_results();
     void read_open_finding();
@@ -75,8 +76,7 @@ private:
     QLabel* count_;
     WrappedText* status_;
     QComboBox* stages_;
-    QPushButton* hide_holding_;
-    QWidget* progress_row_;
+    QCheckBox* hide_holding_;
     QProgressBar* progress_;
     QPushButton* stop_;
     QPushButton* compute_;

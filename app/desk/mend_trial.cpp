@@ -115,8 +115,8 @@ bool MendTrial::begin(const Finding& finding) {
     before_ = before;
     step_ = open_.history().index();
     running_ = true;
-    heading_->set_html(tr("<b>Tried:</b> %1").arg(QString::fromStdString(finding_.mend->words).toHtmlEscaped()) +
-                       QStringLiteral("<br>") + QString::fromStdString(finding_.title).toHtmlEscaped());
+    heading_->set_html(tr("<b>Tried:</b> %1").arg(QString::fromStdString(finding_.mend->words).toHtmlEscaped()));
+    setAccessibleName(tr("Mend tried: %1").arg(QString::fromStdString(finding_.title)));
     note_before_->show_finding(finding_, open_.job().unit);
     show_results();
     show();

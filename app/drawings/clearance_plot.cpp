@@ -28,7 +28,7 @@ constexpr int k_small_text = 14;  ///< Of the axes' numbers.
 constexpr double k_edge = 10.0;   ///< Between text and the sheet's edge.
 constexpr double k_tick_room = 6.0;
 constexpr double k_mark = 14.0;
-constexpr double k_handle = 6.0;  ///< Radius of the knob at the foot of the opening's line.
+constexpr double k_handle = 6.0;  ///< Radius of the knob at the head of the opening's line.
 constexpr double k_pale = 0.4;
 constexpr double k_least_field = 40.0;
 /// With no gap asked for, this much of the clearance is worth seeing.
@@ -68,25 +68,29 @@ double least_mm(const ClearanceLine& line) {
     return least == line.points.end() ? 0.0 : in_mm(least->clearance);
 }
 
-/// What is needed several times over, and every curve's least place; what is further off than
-/// that nobody asks about.
+/// What is needed three times over; the least of all if that is more, or all there is if that is less.
+/// What is further off than that nobody asks about: its least is named at the top.
 Length top_of(const ClearancePicture& picture) {
+    constexpr double k_times = 3.0;
+    constexpr double k_air = 1.25;  // Above the lowest curve's least place, and above all there is.
+    constexpr double k_above_need = 1.6;
     double need = 0.0;
-    double wanted = 0.0;
+    std::optional<double> nearest;
     double most = 0.0;
     for (const ClearanceMark& mark : picture.marks) {
         need = std::max(need, mark.needed ? in_mm(*mark.needed) : 0.0);
-        wanted = std::max(wanted, 1.25 * in_mm(mark.least));
+        nearest = std::min(nearest.value_or(in_mm(mark.least)), in_mm(mark.least));
     }
     need = need > 0.0 ? need : k_usual_need_mm;
     for (const ClearanceLine& line : picture.lines) {
-        wanted = std::max(wanted, 1.25 * least_mm(line));
+        nearest = std::min(nearest.value_or(least_mm(line)), least_mm(line));
         for (const ClearanceAtAngle& point : line.points) {
             most = std::max(most, in_mm(point.clearance));
         }
     }
-    const double top = std::max({4.0 * need, wanted});
-    return millimetres(most > 0.0 ? std::max(std::min(top, 1.1 * most), std::max(1.6 * need, wanted)) : top);
+    const double least = std::max(k_above_need * need, k_air * nearest.value_or(0.0));
+    const double top = std::max(k_times * need, least);
+    return millimetres(most > 0.0 ? std::max(least, std::min(top, k_air * most)) : top);
 }
 
 struct Ticks {
@@ -110,9 +114,9 @@ double angle_step(Angle stop, double width) {
 }
 
 QString heading(const ClearancePicture& picture) {
-    return QObject::tr("%1: clearance, %2, by opening")
+    return QObject::tr("%1: clearance in %2")
         .arg(text_of(picture.door),
-             shown_unit(picture.unit) == core::BareUnit::in ? QStringLiteral("in") : QStringLiteral("mm"));
+             shown_unit(picture.unit) == core::BareUnit::in ? QObject::tr("inches") : QStringLiteral("mm"));
 }
 
 QRectF heading_box(const ClearancePicture& picture, const QSizeF& sheet) {
@@ -172,8 +176,9 @@ public:
             draw_touching();
             draw_needed();
             draw_lines();
-            draw_marks();
             draw_opening();
+            draw_marks();
+            name_opening();
         }
         painter_.restore();
     }
@@ -306,10 +311,11 @@ private:
     void draw_marks() {
         painter_.setOpacity(picture_.old_marks ? k_pale : 1.0);
         for (const ClearanceMark& mark : picture_.marks) {
-            const QPointF at(scale_.x_of(mark.at), std::max(scale_.field.top(), scale_.y_of(mark.least)));
+            const bool above = mark.least > scale_.top;
+            const QPointF at(scale_.x_of(mark.at), above ? scale_.field.top() + k_mark / 2.0 : scale_.y_of(mark.least));
             looks::draw_shape(painter_, QRectF(at.x() - k_mark / 2.0, at.y() - k_mark / 2.0, k_mark, k_mark),
                               mark.state, tone_);
-            const QString words = text_of(mark.words);
+            const QString words = (above ? QStringLiteral("↑ ") : QString()) + text_of(mark.words);
             const double wide = width_of(words, k_small_text, true) + 4.0;
             const double high = line_height(k_small_text);
             taken_.emplace_back(at.x() - k_mark / 2.0, at.y() - k_mark / 2.0, k_mark, k_mark);
@@ -330,7 +336,12 @@ private:
         painter_.setPen(QPen(colours_.graphite, 1.5));
         painter_.drawLine(QPointF(x, field.top()), QPointF(x, field.bottom()));
         painter_.setBrush(colours_.graphite);
-        painter_.drawEllipse(QPointF(x, field.bottom()), k_handle, k_handle);
+        painter_.drawEllipse(QPointF(x, field.top() - k_handle), k_handle, k_handle);
+    }
+
+    void name_opening() {
+        const QRectF& field = scale_.field;
+        const double x = scale_.x_of(std::clamp(picture_.opening, Angle{}, scale_.stop));
         const QString words = QObject::tr("door at %1").arg(text_of(core::degree_text(picture_.opening, 1)));
         const double wide = width_of(words, k_small_text, true) + 4.0;
         const double high = line_height(k_small_text);
@@ -395,7 +406,8 @@ std::optional<ClearanceScale> clearance_scale(const ClearancePicture& picture, c
     }
     const Length top = top_of(picture);
     const double small = line_height(k_small_text);
-    const double upper = key_of(picture, heading_box(picture, sheet).bottom() + 2.0, sheet.width()).bottom + 8.0;
+    const double upper =
+        key_of(picture, heading_box(picture, sheet).bottom() + 2.0, sheet.width()).bottom + 2.0 * k_handle + 2.0;
     const double lower = sheet.height() - small - k_tick_room - 6.0;
     const Ticks ticks = clearance_ticks(picture, top, lower - upper);
     const double widest =

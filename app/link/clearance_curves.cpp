@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "core/finding_words.h"
 #include "core/number_text.h"
 #include "core/typed.h"
 
@@ -35,7 +36,7 @@ std::string number_words(geometry::Length length, core::BareUnit unit) {
 /// "touches 2.8° to 5.4°, 30.1° to 31.0°"
 std::string touching_words(const core::Finding& finding) {
     std::string words;
-    for (const core::AngleRange& range : finding.touching) {
+    for (const core::AngleRange& range : core::touching_ranges(finding)) {
         words += words.empty() ? "touches " : ", ";
         words += core::degree_text(range.from, 1) + " to " + core::degree_text(range.to, 1);
     }
@@ -50,7 +51,7 @@ std::optional<ClearanceMark> mark_of(const core::Finding& finding, core::BareUni
     ClearanceMark mark;
     mark.state = finding.state;
     mark.at = *angle;
-    mark.touching = finding.touching;
+    mark.touching = core::touching_ranges(finding);
     mark.least = geometry::millimetres(std::max(0.0, finding.found.value_or(0.0)));
     if (finding.required) {
         mark.needed = geometry::millimetres(*finding.required);

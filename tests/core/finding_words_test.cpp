@@ -130,5 +130,19 @@ TEST(FindingWords, CountsByStage) {
     EXPECT_EQ(count_states(findings).all(), 5U);
 }
 
+TEST(FindingWords, NeighbouringAnglesOfContactAreOne) {
+    using geometry::degrees;
+    Finding finding;
+    finding.touching = {{degrees(2.8), degrees(2.85)},
+                        {degrees(2.85), degrees(5.4)},
+                        {degrees(30), degrees(31)},
+                        {degrees(5.4), degrees(5.41)}};
+    const auto ranges = touching_ranges(finding);
+    ASSERT_EQ(ranges.size(), 2U);
+    EXPECT_EQ(ranges[0], (AngleRange{degrees(2.8), degrees(5.41)}));
+    EXPECT_EQ(ranges[1], (AngleRange{degrees(30), degrees(31)}));
+    EXPECT_TRUE(touching_ranges(Finding{}).empty());
+}
+
 }  // namespace
 }  // namespace sillwright::core

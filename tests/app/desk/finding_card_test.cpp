@@ -22,11 +22,12 @@ Finding numbers(std::optional<double> found, std::optional<double> required) {
 }
 
 TEST(FindingCard, BarShowsWhereFoundLiesAgainstTheLimit) {
-    // Ends at nothing and twice the limit: by hand.
+    // By hand: the bar reaches as far as the limit to either side of it.
     EXPECT_DOUBLE_EQ(*bar_place(numbers(2.0, 4.0)), 0.25);
     EXPECT_DOUBLE_EQ(*bar_place(numbers(4.0, 4.0)), 0.5);
     EXPECT_DOUBLE_EQ(*bar_place(numbers(-3.0, 4.0)), 0.0);
     EXPECT_DOUBLE_EQ(*bar_place(numbers(90.0, 4.0)), 1.0);
+    EXPECT_DOUBLE_EQ(*bar_place(numbers(-0.25, -0.5)), 0.75);
     EXPECT_FALSE(bar_place(numbers({}, 4.0)));
     EXPECT_FALSE(bar_place(numbers(2.0, {})));
     EXPECT_FALSE(bar_place(numbers(2.0, 0.0))) << "nothing to compare with";
