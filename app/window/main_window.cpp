@@ -1,99 +1,69 @@
 #include "app/window/main_window.h"
 
 #include <QAction>
-#include <QCoreApplication>
+#include <QActionGroup>
+#include <QApplication>
+#include <QCloseEvent>
+#include <QDialog>
+#include <QEventLoop>
 #include <QFileDialog>
-#include <QGuiApplication>
 #include <QHBoxLayout>
-#include <QLabel>
-#include <QListView>
+#include <QKeyEvent>
 #include <QMenuBar>
 #include <QMessageBox>
 #include <QPushButton>
 #include <QScreen>
 #include <QSplitter>
+#include <QStackedWidget>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <cstddef>
 #include <utility>
 
 #include "app/cautions.h"
+#include "app/desk/bench_desk.h"
+#include "app/desk/bumps_desk.h"
+#include "app/desk/findings_desk.h"
+#include "app/desk/history_desk.h"
+#include "app/desk/plot_desk.h"
+#include "app/desk/round_desk.h"
+#include "app/desk/section_desk.h"
+#include "app/desk/stage_page.h"
+#include "app/desk/stage_rail.h"
+#include "app/desk/strip_desk.h"
+#include "app/desk/tables_desk.h"
+#include "app/drawings/clearance_plot.h"
+#include "app/drawings/paper_copy.h"
 #include "app/drawings/section_drawing.h"
-#include "app/drawings/solid_view.h"
-#include "app/finding_look.h"
+#include "app/drawings/strip_drawing.h"
 #include "app/looks.h"
-#include "app/desk/finding_card.h"
-#include "app/desk/findings_model.h"
-#include "core/drawn_loft.h"
+#include "app/window/file_questions.h"
+#include "app/window/first_start.h"
+#include "app/window/job_files.h"
+#include "app/window/job_menu.h"
+#include "app/window/note_bar.h"
+#include "app/window/section_area.h"
+#include "app/window/top_bar.h"
+#include "core/job_file.h"
+#include "core/stage.h"
 
 namespace sillwright::app {
 
-using geometry::in_mm;
+using core::Stage;
 
 namespace {
 
-constexpr int k_text = 16;
-constexpr int k_heading_text = 20;
-constexpr int k_side_text = 24;
-constexpr int k_target = 44;
-constexpr int k_findings_width = 430;
-
-QPushButton* step_button(const QString& text, const QString& name, const QString& spoken) {
-    auto* button = new QPushButton(text);
-    button->setObjectName(name);
-    button->setAccessibleName(spoken);
-    button->setToolTip(spoken);
-    button->setFont(looks::font(k_heading_text, true));
-    button->setFixedSize(k_target, k_target);
-    return button;
+std::size_t number(Stage stage) {
+    return static_cast<std::size_t>(stage);
 }
 
-QLabel* label(const QString& name, int pixels, bool bold = false) {
-    auto* label = new QLabel;
-    label->setObjectName(name);
-    label->setFont(looks::font(pixels, bold));
-    return label;
-}
+/// Layout and first pictures take some rounds of events.
+constexpr int k_rounds = 20;
+constexpr int k_wait_ms = 50;
 
-/// "3 · 700 mm" at a station, "3.9 · 700 mm" between two.
-QString words(const core::Job& job, geometry::Length along) {
-    for (const core::Station& station : job.stations) {
-        if (station.along.value == along) {
-            return QStringLiteral("%1 · %2 mm")
-                .arg(QString::fromStdString(station.name))
-                .arg(QString::number(in_mm(along), 'f', 1).remove(QStringLiteral(".0")));
-        }
-    }
-    return QString::fromStdString(core::place_words(job, along));
-}
-
-/// The first place that a finding has, from the worst on; else the middle station.
-std::optional<geometry::Length> first_place(const FindingsModel& findings, const std::vector<core::Station>& stations) {
-    for (int row = 0; row < findings.rowCount(); ++row) {
-        if (const auto along = findings.finding(row).place.along) {
-            return along;
-        }
-    }
-    return stations.empty() ? std::nullopt : std::optional(stations[stations.size() / 2].along.value);
-}
-
-QString path_words(const std::filesystem::path& path) {
-    return QString::fromStdString(path.string());
-}
-
-void set_paper_palette(QWidget* window) {
-    QPalette palette = window->palette();
-    palette.setColor(QPalette::Window, looks::colours(looks::Tone::light).desk);
-    palette.setColor(QPalette::Base, looks::colours(looks::Tone::light).desk);
-    palette.setColor(QPalette::Button, looks::colours(looks::Tone::light).paper);
-    for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText}) {
-        palette.setColor(role, looks::colours(looks::Tone::light).graphite);
-    }
-    for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText}) {
-        palette.setColor(QPalette::Disabled, role, QColor(0x8A, 0x84, 0x78));
-    }
-    palette.setColor(QPalette::Highlight, looks::colours(looks::Tone::light).skirt);
-    palette.setColor(QPalette::HighlightedText, looks::colours(looks::Tone::light).paper);
-    window->setPalette(palette);
+/// Stages whose place is the section; the others have a page of their own.
+bool drawn(Stage stage) {
+    return stage == Stage::sections || stage == Stage::mounts || stage == Stage::swing;
 }
 
 }  // namespace
@@ -101,173 +71,391 @@ void set_paper_palette(QWidget* window) {
 MainWindow::MainWindow(CoreLink core, QWidget* parent)
     : QMainWindow(parent),
       core_{std::move(core)},
-      model_{new FindingsModel(this)},
-      vehicle_{label(QStringLiteral("vehicle"), k_heading_text, true)},
-      side_{label(QStringLiteral("side"), k_side_text, true)},
-      place_{label(QStringLiteral("station"), k_text, true)},
-      before_{step_button(QStringLiteral("−"), QStringLiteral("stationBefore"), tr("Station before"))},
-      beyond_{step_button(QStringLiteral("+"), QStringLiteral("stationBeyond"), tr("Next station"))},
-      count_{label(QStringLiteral("findingCount"), k_text)},
-      drawing_{new SectionDrawing},
-      solid_{new SolidView} {
-    setFont(looks::font(k_text));
-    set_paper_palette(this);
+      open_{new OpenJob(this)},
+      focus_{new Focus(this)},
+      questions_{std::make_unique<FileDialogs>(this)},
+      files_{new JobFiles(*open_, *questions_, OwnPlaces::usual(), this)},
+      looks_{read_look_settings()} {
+    setObjectName(QStringLiteral("mainWindow"));
+    wear(looks_.tone);
+    make_actions();
+    top_bar_ = new TopBar(undo_, print_);
+    note_ = new NoteBar;
+    rail_ = new StageRail;
+    bench_ = new BenchDesk(*open_, *focus_);
+    whole_ = new QStackedWidget;
+    whole_->addWidget(make_whole());
+    whole_->addWidget(bench_);
+    setCentralWidget(whole_);
     make_menus();
+    connect_all();
+    resize(QSize(1480, 940).boundedTo(screen()->availableSize()));
+    show_stage(Stage::swing);
+}
 
-    auto* drawings = new QSplitter(Qt::Vertical);
-    drawings->addWidget(make_section_side());
-    drawings->addWidget(solid_);
-    drawings->setSizes({600, 260});
-    drawings->setStretchFactor(0, 1);
-    drawings->setChildrenCollapsible(false);
-    auto* sides = new QSplitter(Qt::Horizontal);
-    sides->addWidget(drawings);
-    sides->addWidget(make_findings_side());
-    sides->setStretchFactor(0, 1);
-    sides->setChildrenCollapsible(false);
+MainWindow::~MainWindow() = default;
 
-    auto* page = new QWidget;
-    auto* column = new QVBoxLayout(page);
-    column->addWidget(make_heading());
-    column->addWidget(sides, 1);
-    setCentralWidget(page);
-    resize(QSize(1400, 900).boundedTo(screen()->availableSize()));
-    show_failure(tr("No job is open. Choose Open in the menu Job."));
+void MainWindow::make_actions() {
+    const auto named = [this](QAction* action, const char* name, QKeySequence keys) {
+        action->setObjectName(QLatin1String(name));
+        action->setShortcut(std::move(keys));
+        addAction(action);  // works in the bench look too, where no menu is seen
+        return action;
+    };
+    undo_ = named(open_->history().createUndoAction(this, tr("undo:")), "undo", QKeySequence::Undo);
+    redo_ = named(open_->history().createRedoAction(this, tr("redo:")), "redo", QKeySequence::Redo);
+    print_ = named(new QAction(tr("&Print the section…"), this), "print", QKeySequence::Print);
+    bench_action_ = named(new QAction(tr("&Bench look"), this), "bench", QKeySequence::FullScreen);
+    bench_action_->setCheckable(true);
+}
+
+QAction* MainWindow::add_action(QMenu* menu, const char* name, const QString& text, const QKeySequence& keys) {
+    QAction* action = menu->addAction(text);
+    action->setObjectName(QLatin1String(name));
+    action->setShortcut(keys);
+    return action;
 }
 
 void MainWindow::make_menus() {
-    menuBar()->setFont(looks::font(k_text));
-    menuBar()->setStyleSheet(
-        QStringLiteral("QMenuBar { background: %2; }"
-                       "QMenuBar::item { padding: 10px 14px; }"
-                       "QMenuBar::item:selected { background: %1; }")
-            .arg(looks::colours(looks::Tone::light).edge.name(), looks::colours(looks::Tone::light).desk.name()));
+    menuBar()->setCornerWidget(top_bar_, Qt::TopRightCorner);
     QMenu* job = menuBar()->addMenu(tr("&Job"));
-    job->setFont(looks::font(k_text));
-    QAction* open = job->addAction(tr("&Open…"));
-    open->setObjectName(QStringLiteral("open"));
-    open->setShortcut(QKeySequence::Open);
-    connect(open, &QAction::triggered, this, &MainWindow::ask_for_job);
-    QAction* quit = job->addAction(tr("&Quit"));
-    quit->setObjectName(QStringLiteral("quit"));
-    quit->setShortcut(QKeySequence::Quit);
-    connect(quit, &QAction::triggered, this, &QWidget::close);
+    add_job_actions(*job, *files_, *this);
+    job->addSeparator();
+    connect(add_action(job, "handOver", tr("Write the &handover folder…")), &QAction::triggered, this,
+            &MainWindow::hand_over);
+    job->addAction(print_);
+    job->addSeparator();
+    connect(add_action(job, "quit", tr("&Quit"), QKeySequence::Quit), &QAction::triggered, this, &QWidget::close);
+
+    QMenu* edit = menuBar()->addMenu(tr("&Edit"));
+    edit->addAction(undo_);
+    edit->addAction(redo_);
+    connect(add_action(edit, "showHistory", tr("&History…")), &QAction::triggered, this, &MainWindow::show_history);
+
+    make_look_menu(menuBar()->addMenu(tr("&Look")));
+
+    QMenu* stages = menuBar()->addMenu(tr("&Stage"));
+    for (const Stage stage : core::k_stages) {
+        const QString name = QString::fromStdString(core::words(stage).name);
+        QAction* action = stages->addAction(name);
+        action->setObjectName(QStringLiteral("open") + name);
+        action->setShortcut(QKeySequence(Qt::ALT | static_cast<Qt::Key>(Qt::Key_1 + static_cast<int>(number(stage)))));
+        connect(action, &QAction::triggered, this, [this, stage] { show_stage(stage); });
+    }
 
     QMenu* help = menuBar()->addMenu(tr("&Help"));
-    help->setFont(looks::font(k_text));
-    QAction* about = help->addAction(tr("&About and cautions"));
-    about->setObjectName(QStringLiteral("about"));
-    about->setShortcut(QKeySequence::HelpContents);
-    connect(about, &QAction::triggered, this, &MainWindow::show_about);
+    connect(add_action(help, "firstSteps", tr("&First steps"), QKeySequence::HelpContents), &QAction::triggered, this,
+            &MainWindow::show_first_steps);
+    connect(add_action(help, "about", tr("&About and cautions")), &QAction::triggered, this, &MainWindow::show_about);
 }
 
-QWidget* MainWindow::make_heading() {
-    auto* heading = new QWidget;
-    auto* row = new QHBoxLayout(heading);
-    row->setContentsMargins(4, 0, 4, 0);
-    row->addWidget(vehicle_, 1);
-    row->addWidget(side_);
-    vehicle_->setTextFormat(Qt::PlainText);
-    vehicle_->setWordWrap(true);
-    vehicle_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);  // a long name must not widen the window
-    return heading;
+void MainWindow::make_look_menu(QMenu* menu) {
+    auto* papers = new QActionGroup(this);
+    for (const looks::Tone tone : {looks::Tone::light, looks::Tone::dark}) {
+        const bool dark = tone == looks::Tone::dark;
+        QAction* paper =
+            add_action(menu, dark ? "darkPaper" : "lightPaper", dark ? tr("&Dark paper") : tr("&Light paper"));
+        paper->setCheckable(true);
+        paper->setChecked(tone == looks_.tone);
+        papers->addAction(paper);
+        connect(paper, &QAction::triggered, this, [this, tone] { wear_tone(tone); });
+    }
+    menu->addSeparator();
+    const auto add_toggle = [&](const char* name, const QString& text, const QKeySequence& keys,
+                                bool LookSettings::*shown) {
+        QAction* action = add_action(menu, name, text, keys);
+        action->setCheckable(true);
+        action->setChecked(looks_.*shown);
+        connect(action, &QAction::toggled, this, [this, shown](bool on) {
+            looks_.*shown = on;
+            keep_look_settings(looks_);
+            lay_out();
+        });
+    };
+    add_toggle("showRound", tr("In the &round"), QKeySequence(Qt::CTRL | Qt::Key_R), &LookSettings::round_shown);
+    add_toggle("showBelow", tr("&Bumps or table below"), QKeySequence(Qt::CTRL | Qt::Key_B),
+               &LookSettings::below_shown);
+    menu->addAction(bench_action_);
 }
 
-QWidget* MainWindow::make_section_side() {
-    auto* widget = new QWidget;
+QWidget* MainWindow::make_whole() {
+    auto* sides = new QSplitter(Qt::Horizontal);
+    sides->setObjectName(QStringLiteral("sides"));
+    sides->addWidget(make_middle());
+    sides->addWidget(make_right());
+    sides->setStretchFactor(0, 1);
+    sides->setStretchFactor(1, 0);
+    sides->setChildrenCollapsible(false);
+
+    auto* desk = new QWidget;
     auto* row = new QHBoxLayout;
-    row->addWidget(before_);
-    row->addWidget(place_);
-    row->addWidget(beyond_);
-    row->addStretch(1);
-    place_->setTextFormat(Qt::PlainText);
-    connect(before_, &QPushButton::clicked, this, [this] { step_station(-1); });
-    connect(beyond_, &QPushButton::clicked, this, [this] { step_station(1); });
-    auto* column = new QVBoxLayout(widget);
+    row->setContentsMargins(0, 0, 6, 6);
+    row->setSpacing(6);
+    row->addWidget(rail_);
+    row->addWidget(sides, 1);
+    auto* column = new QVBoxLayout(desk);
     column->setContentsMargins(0, 0, 0, 0);
-    column->addLayout(row);
-    column->addWidget(drawing_, 1);
-    return widget;
+    column->setSpacing(2);
+    column->addWidget(note_);
+    column->addLayout(row, 1);
+    return desk;
 }
 
-QWidget* MainWindow::make_findings_side() {
-    auto* list = new QListView;
-    list->setObjectName(QStringLiteral("findings"));
-    list->setAccessibleName(tr("Findings, worst margin first"));
-    list->setModel(model_);
-    list->setItemDelegate(new FindingCard(list));
-    list->setResizeMode(QListView::Adjust);
-    list->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
-    list->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    list->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);  // so that the cards' width never jumps
-    list->setFrameShape(QFrame::NoFrame);
-    connect(list, &QListView::clicked, this, [this](const QModelIndex& index) { go_to_finding(index.row()); });
-    connect(list, &QListView::activated, this, [this](const QModelIndex& index) { go_to_finding(index.row()); });
-    count_->setWordWrap(true);
+QWidget* MainWindow::make_middle() {
+    section_ = new SectionDesk(*open_, *focus_);
+    round_ = new RoundDesk(*open_, *focus_, nullptr);
+    section_area_ = new SectionArea(section_, round_);
+    below_ = new QStackedWidget;
+    bumps_ = new BumpsDesk(*open_, *focus_);
+    below_->addWidget(bumps_);
+    auto* mounts = new TablesDesk(*open_, *focus_);
+    mounts->setObjectName(QStringLiteral("mountsBelow"));
+    mounts->show_table(core::Table::mounts);
+    below_->addWidget(mounts);
+    auto* drawing = new QSplitter(Qt::Vertical);
+    drawing->addWidget(section_area_);
+    drawing->addWidget(below_);
+    drawing->setStretchFactor(0, 3);
+    drawing->setStretchFactor(1, 1);
+    drawing->setChildrenCollapsible(false);
 
-    auto* widget = new QWidget;
-    auto* column = new QVBoxLayout(widget);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->addWidget(count_);
-    column->addWidget(list, 1);
-    widget->setMinimumWidth(k_findings_width);
-    return widget;
-}
-
-void MainWindow::show_job(CheckedJob checked) {
-    checked_ = std::move(checked);
-    const core::Job& job = checked_->job;
-    QString title = QString::fromStdString(job.vehicle);
-    if (!job.revision.empty()) {
-        title += tr(" · revision %1").arg(QString::fromStdString(job.revision));
+    middle_ = new QStackedWidget;
+    middle_->addWidget(drawing);
+    for (const Stage stage : core::k_stages) {
+        if (!app::drawn(stage)) {
+            pages_.at(number(stage)) = new StagePage(stage);
+            middle_->addWidget(pages_.at(number(stage)));
+        }
     }
-    vehicle_->setText(title);
-    side_->setText(job.side == core::Side::right ? tr("RIGHT SIDE") : tr("LEFT SIDE"));
-    setWindowTitle(title + QStringLiteral(" · ") + side_->text() + QStringLiteral(" · Sillwright"));
-    count_->setText(QString::fromStdString(count_sentence(checked_->findings)));
-    model_->set_findings(checked_->findings);
-    show_solids();
-    stations_ = job.stations;
-    std::stable_sort(stations_.begin(), stations_.end(),
-                     [](const auto& a, const auto& b) { return a.along.value < b.along.value; });
-    along_ = first_place(*model_, stations_);
-    show_section();
+    pages_.at(number(Stage::measure))->below().addWidget(new TablesDesk(*open_, *focus_));
+    auto* write = new QPushButton(tr("Write the handover folder…"));
+    write->setObjectName(QStringLiteral("writeHandover"));
+    write->setMinimumHeight(looks::k_target);
+    connect(write, &QPushButton::clicked, this, &MainWindow::hand_over);
+    pages_.at(number(Stage::handover))->below().addWidget(write, 0, Qt::AlignLeft);
+
+    auto* column = new QSplitter(Qt::Vertical);
+    strip_ = new StripDesk(*open_, *focus_);
+    column->addWidget(strip_);
+    column->addWidget(middle_);
+    column->setStretchFactor(0, 1);
+    column->setStretchFactor(1, 3);
+    column->setChildrenCollapsible(false);
+    return column;
 }
 
-void MainWindow::show_failure(const QString& sentence) {
-    checked_.reset();
-    stations_.clear();
-    along_.reset();
-    vehicle_->setText(QStringLiteral("Sillwright"));
-    side_->clear();
-    count_->clear();
-    setWindowTitle(QStringLiteral("Sillwright"));
-    model_->set_findings({});
-    solid_->show_scene({});
-    show_section();
-    drawing_->show_sentence(sentence);
+QWidget* MainWindow::make_right() {
+    findings_ = new FindingsDesk(*open_, *focus_);
+    auto* column = new QSplitter(Qt::Vertical);
+    column->addWidget(findings_);
+    plot_ = new PlotDesk(*open_, *focus_);
+    column->addWidget(plot_);
+    column->setStretchFactor(0, 3);
+    column->setStretchFactor(1, 1);
+    column->setChildrenCollapsible(false);
+    return column;
 }
 
-geometry::Status MainWindow::open_job(const std::filesystem::path& file) {
-    QGuiApplication::setOverrideCursor(Qt::WaitCursor);
-    auto checked = core_.check(file);
-    QGuiApplication::restoreOverrideCursor();
-    if (!checked) {
-        show_failure(QString::fromStdString(checked.error().message));
-        return checked.error();
+void MainWindow::connect_all() {
+    connect(rail_, &StageRail::stage_chosen, this, &MainWindow::show_stage);
+    connect(round_, &RoundDesk::unfold_wanted, this, [this](bool unfolded) {
+        section_area_->unfold(unfolded);
+        round_->show_unfolded(unfolded);
+    });
+    connect(findings_, &FindingsDesk::counted, this, &MainWindow::follow_results);
+    connect(open_, &OpenJob::opened, this, [this] {
+        placed_ = false;
+        focus_->clear();
+    });
+    connect(open_, &OpenJob::job_changed, this, &MainWindow::follow_job);
+    connect(open_, &OpenJob::results_changed, this, &MainWindow::follow_results);
+    connect(open_, &OpenJob::refused, note_, &NoteBar::say);
+    connect(files_, &JobFiles::warned, note_, &NoteBar::say);
+    connect(files_, &JobFiles::title_changed, this, &MainWindow::follow_job);
+    files_->show_title_on(this);
+    connect(bench_action_, &QAction::toggled, this, &MainWindow::show_bench);
+    connect(bench_, &BenchDesk::left, bench_action_, [this] { bench_action_->setChecked(false); });
+    add_copies();
+}
+
+/// Every drawing copies, saves and prints as it is seen; the print button is the section's.
+void MainWindow::add_copies() {
+    const auto heading = [this] { return heading_of(open_->job()); };
+    add_copy_actions(section_->drawing(), heading, CopyMenu::its_own);
+    add_copy_actions(strip_->drawing(), heading);
+    add_copy_actions(plot_->plot(), heading);
+    add_copy_actions(
+        *round_,
+        [this] { return copy_of(round_->picture(2 * round_->size()), tr("in the round"), QSizeF(round_->size())); },
+        heading);
+    for (QAction* action : section_->drawing().actions()) {
+        if (action->objectName() == QLatin1String("printPicture")) {
+            connect(print_, &QAction::triggered, action, &QAction::trigger);
+        }
     }
-    show_job(std::move(checked).value());
+}
+
+geometry::Status MainWindow::open_file(const std::filesystem::path& file) {
+    const auto job = core::read_job(file);
+    if (!job) {
+        note_->say(QString::fromStdString(job.error().message));
+        return job.error();
+    }
+    files_->open(file);
     return std::monostate{};
 }
 
-void MainWindow::ask_for_job() {
-    const QString folder = checked_ ? path_words(checked_->file.parent_path()) : QString();
-    const QString file =
-        QFileDialog::getOpenFileName(this, tr("Open a job"), folder, tr("Jobs (*.sillwright);;All files (*)"));
-    if (!file.isEmpty()) {
-        // A failure is on the paper already.
-        static_cast<void>(open_job(QFile::encodeName(file).toStdString()));
+void MainWindow::begin() {
+    if (const auto begun = first_start::begin(*files_, first_start::sample_folders()); !begun) {
+        note_->say(QString::fromStdString(begun.error().message));
     }
+}
+
+void MainWindow::settle() {
+    while (open_->computing()) {
+        QApplication::processEvents(QEventLoop::WaitForMoreEvents, k_wait_ms);
+    }
+    for (int round = 0; round < k_rounds; ++round) {
+        QApplication::processEvents();
+    }
+    if (round_->isVisible()) {
+        round_->settle();
+    }
+    QApplication::processEvents();
+}
+
+Stage MainWindow::stage() const {
+    return rail_->stage();
+}
+
+void MainWindow::show_stage(Stage stage) {
+    rail_->show_stage(stage);
+    lay_out();
+}
+
+void MainWindow::lay_out() {
+    const Stage stage = rail_->stage();
+    StagePage* page = pages_.at(number(stage));
+    middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(page));
+    round_->setVisible(looks_.round_shown);
+    section_area_->show_round(looks_.round_shown);
+    below_->setCurrentIndex(stage == Stage::mounts ? 1 : 0);
+    below_->setVisible(looks_.below_shown && stage != Stage::swing);
+    if (page != nullptr) {
+        page->show_job(open_->job());
+    }
+}
+
+void MainWindow::show_bench(bool shown) {
+    whole_->setCurrentIndex(shown ? 1 : 0);
+    menuBar()->setVisible(!shown);
+    setWindowState(shown ? windowState() | Qt::WindowFullScreen : windowState() & ~Qt::WindowFullScreen);
+    bench_action_->setChecked(shown);
+}
+
+void MainWindow::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Escape && bench_action_->isChecked()) {
+        bench_action_->setChecked(false);
+        return;
+    }
+    QMainWindow::keyPressEvent(event);
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+    event->setAccepted(files_->close());
+}
+
+void MainWindow::follow_job() {
+    const core::Job& job = open_->job();
+    top_bar_->show_job(files_->title(), job.side == core::Side::right ? tr("RIGHT SIDE") : tr("LEFT SIDE"));
+    if (StagePage* page = pages_.at(number(stage()))) {
+        page->show_job(job);
+    }
+}
+
+void MainWindow::follow_results() {
+    const auto results = open_->results();
+    rail_->show_findings(results ? results->findings : std::vector<core::Finding>{}, !open_->current());
+    if (!placed_ && (results || !open_->failure().isEmpty())) {
+        placed_ = true;
+        go_to_first_place();
+    }
+}
+
+/// To the worst finding that has a place; else to the middle station.
+void MainWindow::go_to_first_place() {
+    if (const auto results = open_->results()) {
+        const auto& findings = results->findings;
+        const auto placed = std::find_if(findings.begin(), findings.end(),
+                                         [](const core::Finding& finding) { return finding.place.along.has_value(); });
+        if (placed != findings.end()) {
+            focus_->choose({Item::Kind::finding, placed->id});
+            focus_->go_to(placed->place.along);
+            return;
+        }
+    }
+    const auto& stations = open_->job().stations;
+    if (!stations.empty()) {
+        focus_->go_to(stations[stations.size() / 2].along.value);
+    }
+}
+
+void MainWindow::wear_tone(looks::Tone tone) {
+    looks_.tone = tone;
+    keep_look_settings(looks_);
+    wear(tone);
+    lay_out();
+}
+
+void MainWindow::show_history() {
+    QDialog dialog(this);
+    dialog.setObjectName(QStringLiteral("historyDialog"));
+    dialog.setWindowTitle(tr("History"));
+    auto* column = new QVBoxLayout(&dialog);
+    column->addWidget(new HistoryDesk(*open_));
+    auto* close = new QPushButton(tr("Close"));
+    close->setMinimumHeight(looks::k_target);
+    connect(close, &QPushButton::clicked, &dialog, &QDialog::accept);
+    column->addWidget(close, 0, Qt::AlignRight);
+    dialog.resize(480, 560);
+    dialog.exec();
+}
+
+void MainWindow::hand_over() {
+    if (open_->changed() || open_->file().empty()) {
+        note_->say(tr("Save the job first: the folder is made from the file."));
+        return;
+    }
+    const QString parent = QFileDialog::getExistingDirectory(this, tr("In which folder is it to be made?"),
+                                                             QString::fromStdString(open_->folder().string()));
+    if (parent.isEmpty()) {
+        return;
+    }
+    const auto checked = core_.check(open_->file());
+    if (!checked) {
+        note_->say(QString::fromStdString(checked.error().message));
+        return;
+    }
+    const std::filesystem::path folder =
+        std::filesystem::path(parent.toStdString()) / (open_->file().stem().string() + "-handover");
+    const auto written = core_.hand_over(checked.value(), folder);
+    note_->say(written ? tr("Written: %1").arg(QString::fromStdString(written.value().folder.string()))
+                       : QString::fromStdString(written.error().message));
+}
+
+void MainWindow::show_first_steps() {
+    QMessageBox box(QMessageBox::NoIcon, tr("First steps"),
+                    tr("<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
+                       "<p><b>Look along the car:</b> drag the plumb line on the strip, or press − and +.</p>"
+                       "<p><b>Move a node:</b> drag it in the section. Type a number while you hold it, and it is "
+                       "written on the paper's edge.</p>"
+                       "<p><b>Place a clip hole:</b> press “Place a mount”, then the rocker's line.</p>"
+                       "<p><b>Mend:</b> press a finding, then “Try it”; keep it, or put it back.</p>"
+                       "<p><b>Undo</b> takes back any step, one by one.</p>"),
+                    QMessageBox::Close, this);
+    box.setObjectName(QStringLiteral("firstStepsBox"));
+    box.setTextFormat(Qt::RichText);
+    box.exec();
 }
 
 void MainWindow::show_about() {
@@ -281,62 +469,7 @@ void MainWindow::show_about() {
                     this);
     box.setObjectName(QStringLiteral("aboutBox"));
     box.setTextFormat(Qt::RichText);
-    box.setFont(looks::font(k_text));
     box.exec();
-}
-
-const core::Station* MainWindow::station_beyond(int by) const {
-    const core::Station* beyond = nullptr;
-    for (const core::Station& station : stations_) {
-        const bool before = along_ && station.along.value < *along_;
-        const bool behind = along_ && station.along.value > *along_;
-        if (by < 0 && before) {
-            beyond = &station;  // the last of those before
-        } else if (by > 0 && behind) {
-            return &station;
-        }
-    }
-    return beyond;
-}
-
-void MainWindow::step_station(int by) {
-    if (const core::Station* station = station_beyond(by)) {
-        along_ = station->along.value;
-        show_section();
-    }
-}
-
-void MainWindow::go_to_finding(int row) {
-    if (const auto along = model_->finding(row).place.along) {
-        along_ = along;
-        show_section();
-    }
-}
-
-void MainWindow::show_solids() {
-    auto solids = checked_->solids();
-    if (solids) {
-        solid_->show_scene(std::move(solids).value());
-    } else {
-        solid_->show_sentence(QString::fromStdString(solids.error().message));
-    }
-}
-
-void MainWindow::show_section() {
-    before_->setEnabled(station_beyond(-1) != nullptr);
-    beyond_->setEnabled(station_beyond(1) != nullptr);
-    if (!checked_ || !along_) {
-        place_->setText(tr("no station"));
-        drawing_->show_sentence(tr("No station is marked along the car, so there is no section to show."));
-        return;
-    }
-    place_->setText(words(checked_->job, *along_));
-    auto section = checked_->section_at(*along_);
-    if (section) {
-        drawing_->show_section(std::move(section).value());
-    } else {
-        drawing_->show_sentence(QString::fromStdString(section.error().message));
-    }
 }
 
 }  // namespace sillwright::app

@@ -1,66 +1,118 @@
 #pragma once
 
 #include <QMainWindow>
-#include <optional>
+#include <array>
+#include <memory>
 
 #include "app/core_link.h"
+#include "app/desk/focus.h"
+#include "app/desk/open_job.h"
+#include "app/window/look_settings.h"
+#include "core/finding.h"
+#include "core/stage.h"
 
-class QLabel;
-class QPushButton;
+class QAction;
+class QKeySequence;
+class QMenu;
+class QStackedWidget;
 
 namespace sillwright::app {
 
-class FindingsModel;
-class SectionDrawing;
-class SolidView;
+class BenchDesk;
+class BumpsDesk;
+class FileQuestions;
+class FindingsDesk;
+class JobFiles;
+class NoteBar;
+class PlotDesk;
+class RoundDesk;
+class SectionArea;
+class SectionDesk;
+class StagePage;
+class StageRail;
+class StripDesk;
+class TopBar;
 
-/// One job: heading, the section at a place, the bodies in the round, and the
-/// findings. It opens at the place of the worst finding; a finding that is chosen
-/// takes the section to its own.
+/// The whole window: the rail of stages, the unrolled strip, what the stage shows, and the
+/// findings. It only puts the desks together; each of them follows the open job and the focus
+/// by itself.
 class MainWindow : public QMainWindow {
     Q_OBJECT
 
 public:
     explicit MainWindow(CoreLink core, QWidget* parent = nullptr);
+    ~MainWindow() override;
 
-    void show_job(CheckedJob checked);
-    /// Says in the drawing's place why there is no job.
-    void show_failure(const QString& sentence);
+    [[nodiscard]] OpenJob& job() { return *open_; }
+    [[nodiscard]] Focus& focus() { return *focus_; }
+    [[nodiscard]] JobFiles& files() { return *files_; }
 
-    /// Reads, computes and shows a job. Errors: core's, already shown.
-    geometry::Status open_job(const std::filesystem::path& file);
+    /// Reads and shows a job. Errors: core's, already shown.
+    geometry::Status open_file(const std::filesystem::path& file);
+    /// What the window begins with where no job was named: first_start.h.
+    void begin();
+
+    [[nodiscard]] core::Stage stage() const;
+    /// Waits until results are current and everything is painted as they are; for pictures.
+    void settle();
 
 public slots:
-    void ask_for_job();
+    void show_stage(core::Stage stage);
+    void show_bench(bool shown);
     void show_about();
-    /// To the next station behind (1) or before (-1) the place shown; stays at the ends.
-    void step_station(int by);
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
 
 private:
+    void make_actions();
     void make_menus();
-    [[nodiscard]] QWidget* make_heading();
-    [[nodiscard]] QWidget* make_section_side();
-    [[nodiscard]] QWidget* make_findings_side();
-    void show_solids();
-    void show_section();
-    /// The station that a step leads to; none at the end.
-    [[nodiscard]] const core::Station* station_beyond(int by) const;
-    void go_to_finding(int row);
+    void make_look_menu(QMenu* menu);
+    QAction* add_action(QMenu* menu, const char* name, const QString& text, const QKeySequence& keys = {});
+    [[nodiscard]] QWidget* make_whole();
+    [[nodiscard]] QWidget* make_middle();
+    [[nodiscard]] QWidget* make_right();
+    void connect_all();
+    void add_copies();
+    /// What is seen, by the stage and by the look.
+    void lay_out();
+    void follow_job();
+    void follow_results();
+    void go_to_first_place();
+    void wear_tone(looks::Tone tone);
+    void show_history();
+    void show_first_steps();
+    void hand_over();
 
     CoreLink core_;
-    std::optional<CheckedJob> checked_;
-    std::vector<core::Station> stations_;    ///< Rising along the car.
-    std::optional<geometry::Length> along_;  ///< The place shown; none where there is nothing to go by.
+    OpenJob* open_;
+    Focus* focus_;
+    std::unique_ptr<FileQuestions> questions_;
+    JobFiles* files_;
+    LookSettings looks_;
+    bool placed_ = false;  ///< The first place of the open job was gone to.
 
-    FindingsModel* model_;
-    QLabel* vehicle_;
-    QLabel* side_;
-    QLabel* place_;
-    QPushButton* before_;
-    QPushButton* beyond_;
-    QLabel* count_;
-    SectionDrawing* drawing_;
-    SolidView* solid_;
+    QAction* undo_ = nullptr;
+    QAction* redo_ = nullptr;
+    QAction* print_ = nullptr;
+    QAction* bench_action_ = nullptr;
+
+    TopBar* top_bar_ = nullptr;
+    NoteBar* note_ = nullptr;
+    StageRail* rail_ = nullptr;
+    QStackedWidget* whole_ = nullptr;   ///< The whole window, or the bench look.
+    QStackedWidget* middle_ = nullptr;  ///< The section with what is below it, or a stage's page.
+    QStackedWidget* below_ = nullptr;   ///< Bumps, or a table.
+    StripDesk* strip_ = nullptr;
+    SectionDesk* section_ = nullptr;
+    RoundDesk* round_ = nullptr;
+    SectionArea* section_area_ = nullptr;
+    BumpsDesk* bumps_ = nullptr;
+    FindingsDesk* findings_ = nullptr;
+    PlotDesk* plot_ = nullptr;
+    BenchDesk* bench_ = nullptr;
+    std::array<StagePage*, core::k_stages.size()> pages_{};
 };
 
 }  // namespace sillwright::app

@@ -9,7 +9,6 @@
 #include <filesystem>
 #include <system_error>
 
-#include "app/drawings/solid_canvas.h"
 #include "app/terminal/run.h"
 #include "app/window/display.h"
 #include "app/window/main_window.h"
@@ -21,15 +20,7 @@ using terminal::ExitCode;
 namespace {
 
 ExitCode write_picture(MainWindow& window, const std::filesystem::path& file) {
-    // Layout and the first frame of the solid take a few rounds of events.
-    for (int round = 0; round < 10; ++round) {
-        QApplication::processEvents();
-    }
-    for (SolidCanvas* solid : window.findChildren<SolidCanvas*>()) {
-        if (solid->isVisible()) {
-            solid->settle();  // it is drawn beside the window's own thread
-        }
-    }
+    window.settle();
     const QString name = QFile::decodeName(file.c_str());
     if (std::error_code unknown; std::filesystem::exists(file, unknown)) {
         return terminal::fail(
@@ -54,16 +45,20 @@ ExitCode show(const terminal::OpenWindow& command, const CoreLink& core, int arg
     // QApplication takes the desktop's locale; numbers are written with a point all the same.
     std::setlocale(LC_NUMERIC, "C");
     QApplication::setApplicationName(QStringLiteral("Sillwright"));
+    QApplication::setOrganizationName(QStringLiteral("Sillwright"));
     QApplication::setDesktopFileName(QStringLiteral("sillwright"));
 
     MainWindow window(core);
     if (command.job) {
-        const auto opened = window.open_job(*command.job);
+        const auto opened = window.open_file(*command.job);
         if (!opened && (command.picture || isatty(STDERR_FILENO) == 1)) {
             return terminal::fail(opened.error());
         }
     }
     window.show();
+    if (!command.job) {
+        window.begin();
+    }
     if (command.picture) {
         return write_picture(window, *command.picture);
     }

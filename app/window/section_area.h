@@ -1,0 +1,30 @@
+#pragma once
+
+#include <QWidget>
+
+namespace sillwright::app {
+
+/// The section with the solid folded out of its corner, or in its place.
+class SectionArea : public QWidget {
+    Q_OBJECT
+
+public:
+    SectionArea(QWidget* section, QWidget* round, QWidget* parent = nullptr);
+
+    void show_round(bool shown);
+    /// All over the section, or in its corner.
+    void unfold(bool unfolded);
+    [[nodiscard]] bool unfolded() const { return unfolded_; }
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    void place();
+
+    QWidget* section_;
+    QWidget* round_;
+    bool unfolded_ = false;
+};
+
+}  // namespace sillwright::app
