@@ -100,7 +100,7 @@ struct Ticks {
 
 /// Of the clearance, in the shown unit.
 Ticks clearance_ticks(const ClearancePicture& picture, Length top, double height) {
-    const int count = std::max(2, static_cast<int>(height / 34.0));
+    const int count = std::max(2, static_cast<int>(height / 26.0));
     const double step = round_step(core::to_unit(top, shown_unit(picture.unit)), count);
     return {step, std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)))};
 }
