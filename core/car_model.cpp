@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
 #include "core/imported_shape.h"
 #include "core/number_text.h"
@@ -42,8 +43,12 @@ Error led_by(const std::string& what, const Error& error) {
     return {error.code, what + ": " + error.message};
 }
 
-Result<BodyModel> with_tree(std::string name, Mesh mesh, std::optional<RingMesh> ring) {
-    auto tree = geometry::DistanceTree::build(mesh);
+Error stopped() {
+    return {geometry::ErrorCode::stopped, "The computation was stopped before its bodies were made."};
+}
+
+Result<BodyModel> with_tree(std::string name, Mesh mesh, std::optional<RingMesh> ring, const std::stop_token& stop) {
+    auto tree = geometry::DistanceTree::build(mesh, stop);
     if (!tree) {
         return led_by(name, tree.error());
     }
@@ -75,22 +80,24 @@ Result<RingMesh> meshed_body(const RingBody& body, Length deviation) {
 
 /// The shape in a file, its findings passed on.
 Result<BodyModel> imported_body(const Job& job, const ShapeFile& file, const std::filesystem::path& folder,
-                                const std::string& id, const std::string& name, std::vector<Finding>& findings) {
+                                const std::string& id, const std::string& name, std::vector<Finding>& findings,
+                                const std::stop_token& stop) {
     auto shape = import_shape(job, file, folder, id, name);
     if (!shape) {
         return shape.error();
     }
     ImportedShape imported = std::move(shape).value();
     findings.insert(findings.end(), imported.findings.begin(), imported.findings.end());
-    return with_tree(name, std::move(imported.mesh), std::nullopt);
+    return with_tree(name, std::move(imported.mesh), std::nullopt, stop);
 }
 
 /// One of a door's bodies, trimmed to the door's outline if it was drawn.
 Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& body, const std::filesystem::path& folder,
-                            Length deviation, std::vector<Finding>& findings) {
+                            Length deviation, std::vector<Finding>& findings, const std::stop_token& stop) {
     const std::string what = "door " + quoted(door.name) + ", " + quoted(body.name);
     if (body.file) {
-        return imported_body(job, *body.file, folder, "sections/" + door.name + "/" + body.name, body.name, findings);
+        return imported_body(job, *body.file, folder, "sections/" + door.name + "/" + body.name, body.name, findings,
+                             stop);
     }
     auto loft = loft_of(job, body.drawn, body.closed, what);
     if (!loft) {
@@ -108,7 +115,10 @@ Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& bo
     RingMesh ring = std::move(meshed).value();
     if (door.outline.empty()) {
         Mesh mesh = ring.mesh;
-        return with_tree(body.name, std::move(mesh), std::move(ring));
+        return with_tree(body.name, std::move(mesh), std::move(ring), stop);
+    }
+    if (stop.stop_requested()) {
+        return stopped();
     }
     std::vector<Eigen::Vector2d> outline;
     for (const OutlinePoint& point : door.outline) {
@@ -118,7 +128,7 @@ Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& bo
     if (!trimmed) {
         return led_by(what, trimmed.error());
     }
-    return with_tree(body.name, std::move(trimmed).value(), std::nullopt);
+    return with_tree(body.name, std::move(trimmed).value(), std::nullopt, stop);
 }
 
 /// Half-way along what is known of the door: its bodies, else its outline; none if neither is.
@@ -197,24 +207,82 @@ void set_motion(const Door& door, DoorModel& model) {
     }
 }
 
+std::vector<std::string> lacking_of_part(const Job& job, const DoorBody& body) {
+    if (body.file) {
+        return {};
+    }
+    auto lacking = lacking_for_loft(job, body.drawn, body.closed, body.name);
+    if (lacking.empty() && !body.closed && !body.sheet) {
+        lacking.push_back("the thickness of " + body.name);
+    }
+    return lacking;
+}
+
+/// Whether a body stands on the same stations, or the shape of a file in the same place of the car.
+bool same_ground(const Job& job, const std::optional<ShapeFile>& file, const KnownModels& known) {
+    if (!file) {
+        return job.stations == known.job->stations;
+    }
+    return job.side == known.job->side && job.zero_to_midplane == known.job->zero_to_midplane && known.same_file(*file);
+}
+
+/// The piece as it was made before; null if it must be made.
+const PieceModel* known_piece(const Job& job, const Piece& piece, const KnownModels& known) {
+    if (known.car == nullptr || !same_ground(job, piece.file, known)) {
+        return nullptr;
+    }
+    const auto& before = known.job->skirt.pieces;
+    const auto found = std::find(before.begin(), before.end(), piece);
+    return found == before.end() ? nullptr : &known.car->pieces[static_cast<std::size_t>(found - before.begin())];
+}
+
+/// Likewise a part of a door.
+const DoorPart* known_part(const Job& job, const Door& door, const DoorBody& body, const KnownModels& known) {
+    if (known.car == nullptr || !same_ground(job, body.file, known)) {
+        return nullptr;
+    }
+    for (std::size_t i = 0; i < known.job->doors.size(); ++i) {
+        const Door& before = known.job->doors[i];
+        if (before.name != door.name || before.outline != door.outline) {
+            continue;
+        }
+        const auto found = std::find(before.bodies.begin(), before.bodies.end(), body);
+        if (found == before.bodies.end()) {
+            continue;
+        }
+        // Parts stand as the bodies, those that could not be made left out.
+        const auto number = std::count_if(before.bodies.begin(), found, [&](const DoorBody& earlier) {
+            return lacking_of_part(*known.job, earlier).empty();
+        });
+        return &known.car->doors[i].parts[static_cast<std::size_t>(number)];
+    }
+    return nullptr;
+}
+
 Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesystem::path& folder, Length deviation,
-                             std::vector<Finding>& findings) {
+                             const KnownModels& known, const std::stop_token& stop) {
     DoorModel model;
     model.name = door.name;
     for (const DoorBody& body : door.bodies) {
-        if (!body.file && body.drawn.empty()) {
-            model.missing_parts.push_back({body.kind, "the sections of " + body.name});
+        if (const auto words = lacking_of_part(job, body); !words.empty()) {
+            for (const std::string& one : words) {
+                model.missing_parts.push_back({body.kind, one});
+            }
             continue;
         }
-        if (!body.file && !body.closed && !body.sheet) {
-            model.missing_parts.push_back({body.kind, "the thickness of " + body.name});
+        if (const DoorPart* const part = known_part(job, door, body, known)) {
+            model.parts.push_back(*part);
             continue;
         }
-        auto made = door_body(job, door, body, folder, deviation, findings);
+        if (stop.stop_requested()) {
+            return stopped();
+        }
+        std::vector<Finding> findings;
+        auto made = door_body(job, door, body, folder, deviation, findings, stop);
         if (!made) {
             return made.error();
         }
-        model.parts.push_back({std::move(made).value(), body.kind});
+        model.parts.push_back({std::move(made).value(), body.kind, std::move(findings)});
     }
     if (door.bodies.empty()) {
         model.missing_parts.push_back({DoorBodyKind::edge, "the lower edge of " + door.name});
@@ -243,21 +311,21 @@ Result<Mesh> with_end_caps(const Piece& piece, const RingBody& sheet, Mesh mesh,
 }
 
 Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::filesystem::path& folder, Length deviation,
-                               std::vector<Finding>& findings) {
+                               std::vector<Finding>& findings, const std::stop_token& stop) {
     const Piece& piece = job.skirt.pieces[index];
     PieceModel model;
     model.name = piece.name;
     const std::string what = piece_words(piece);
     if (piece.file) {
-        auto body = imported_body(job, *piece.file, folder, "sections/" + piece.name, piece.name, findings);
+        auto body = imported_body(job, *piece.file, folder, "sections/" + piece.name, piece.name, findings, stop);
         if (!body) {
             return body.error();
         }
         model.body = std::move(body).value();
         return model;
     }
-    if (piece.drawn.empty()) {
-        model.missing.push_back("the sections of " + piece.name);
+    model.missing = lacking_for_loft(job, piece.drawn, false, piece.name);
+    if (!model.missing.empty()) {
         return model;
     }
     auto line = loft_of(job, piece.drawn, false, what);
@@ -283,7 +351,7 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
     if (!mesh) {
         return mesh.error();
     }
-    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring));
+    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring), stop);
     if (!body) {
         return body.error();
     }
@@ -291,9 +359,17 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
     return model;
 }
 
-Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, Length deviation) {
+Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, Length deviation,
+                           const KnownModels& known, const geometry::Watch& watch) {
+    const double steps = static_cast<double>(job.skirt.pieces.size() + job.doors.size());
+    const auto told = [&](std::size_t done) {
+        if (watch.progress) {
+            watch.progress(static_cast<double>(done) / steps);
+        }
+    };
     CarModel car;
-    if (!job.body.empty()) {
+    car.missing_body = lacking_for_loft(job, job.body, false, "the body");
+    if (car.missing_body.empty()) {
         auto body = loft_of(job, job.body, false, "body");
         if (!body) {
             return body.error();
@@ -301,18 +377,33 @@ Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, 
         car.body = std::move(body).value();
     }
     for (std::size_t i = 0; i < job.skirt.pieces.size(); ++i) {
-        auto piece = piece_model(job, i, folder, deviation, car.findings);
-        if (!piece) {
-            return piece.error();
+        if (const PieceModel* const same = known_piece(job, job.skirt.pieces[i], known)) {
+            car.pieces.push_back(*same);
+        } else if (watch.stop.stop_requested()) {
+            return stopped();
+        } else {
+            std::vector<Finding> findings;
+            auto piece = piece_model(job, i, folder, deviation, findings, watch.stop);
+            if (!piece) {
+                return piece.error();
+            }
+            car.pieces.push_back(std::move(piece).value());
+            car.pieces.back().findings = std::move(findings);
         }
-        car.pieces.push_back(std::move(piece).value());
+        const auto& findings = car.pieces.back().findings;
+        car.findings.insert(car.findings.end(), findings.begin(), findings.end());
+        told(i + 1);
     }
     for (const Door& door : job.doors) {
-        auto model = door_model(job, door, folder, deviation, car.findings);
+        auto model = door_model(job, door, folder, deviation, known, watch.stop);
         if (!model) {
             return model.error();
         }
         car.doors.push_back(std::move(model).value());
+        for (const DoorPart& part : car.doors.back().parts) {
+            car.findings.insert(car.findings.end(), part.findings.begin(), part.findings.end());
+        }
+        told(job.skirt.pieces.size() + car.doors.size());
     }
     return car;
 }
@@ -329,7 +420,7 @@ Result<BodyModel> body_surface(const Loft& body, Length deviation) {
     }
     RingMesh ring = std::move(meshed).value();
     Mesh mesh = ring.mesh;
-    return with_tree("body", std::move(mesh), std::move(ring));
+    return with_tree("body", std::move(mesh), std::move(ring), {});
 }
 
 std::string strip_words(const BodyModel& body, const std::optional<Loft>& line, std::int32_t triangle) {

@@ -1,8 +1,10 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -12,6 +14,7 @@
 #include "geometry/loft.h"
 #include "geometry/mesh.h"
 #include "geometry/motion.h"
+#include "geometry/motion_distance.h"
 #include "geometry/result.h"
 #include "geometry/ring_mesh.h"
 
@@ -36,11 +39,13 @@ struct PieceModel {
     std::optional<geometry::Loft> line;  ///< Through the drawn line; none for a file.
     std::optional<BodyModel> body;       ///< The sheet, end caps included; none if something is missing.
     std::vector<std::string> missing;    ///< What must be measured before there is a body.
+    std::vector<Finding> findings;       ///< Of its file.
 };
 
 struct DoorPart {
     BodyModel body;
     DoorBodyKind kind = DoorBodyKind::edge;
+    std::vector<Finding> findings;  ///< Of its file.
 };
 
 /// A body of a door of which too little is measured.
@@ -62,10 +67,18 @@ struct DoorModel {
 };
 
 struct CarModel {
-    std::optional<geometry::Loft> body;  ///< Rocker, pinch weld, floor edge: open lines.
-    std::vector<PieceModel> pieces;      ///< As job.skirt.pieces.
-    std::vector<DoorModel> doors;        ///< As job.doors.
-    std::vector<Finding> findings;       ///< Of imported shapes.
+    std::optional<geometry::Loft> body;     ///< Rocker, pinch weld, floor edge: open lines.
+    std::vector<std::string> missing_body;  ///< What must be drawn before there is one.
+    std::vector<PieceModel> pieces;         ///< As job.skirt.pieces.
+    std::vector<DoorModel> doors;           ///< As job.doors.
+    std::vector<Finding> findings;          ///< Of imported shapes, all of those of pieces and doors.
+};
+
+/// What was made of an earlier value of a job: taken over where nothing that a body is made from has changed.
+struct KnownModels {
+    const Job* job = nullptr;
+    const CarModel* car = nullptr;                    ///< Null if nothing is known.
+    std::function<bool(const ShapeFile&)> same_file;  ///< Whether a file is still what it was then.
 };
 
 /// Greatest deviation of the meshes that distances are found on.
@@ -73,13 +86,15 @@ constexpr geometry::Length k_check_deviation = geometry::millimetres(0.02);
 
 /// The model of a job whose files lie in `folder`.
 /// Errors: does_not_fit where sections cannot be lofted or a sheet cannot be laid
-///   on, unreadable_file for shapes; each names the piece or door and the place.
+///   on, unreadable_file for shapes; each names the piece or door and the place; stopped.
 geometry::Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder,
-                                     geometry::Length deviation = k_check_deviation);
+                                     geometry::Length deviation = k_check_deviation, const KnownModels& known = {},
+                                     const geometry::Watch& watch = {});
 
 /// One piece alone: for trying a change.
 geometry::Result<PieceModel> piece_model(const Job& job, std::size_t piece, const std::filesystem::path& folder,
-                                         geometry::Length deviation, std::vector<Finding>& findings);
+                                         geometry::Length deviation, std::vector<Finding>& findings,
+                                         const std::stop_token& stop = {});
 
 /// "skirt piece "front"", for messages.
 std::string piece_words(const Piece& piece);

@@ -23,35 +23,6 @@ using geometry::Loft;
 using geometry::Result;
 using geometry::Status;
 
-namespace {
-
-/// Outcomes that point into one evaluation, made to point into its copy.
-std::vector<SwingOutcome> outcomes_in(const Evaluation& copy, const Evaluation& original) {
-    std::vector<std::pair<const BodyModel*, const BodyModel*>> places;
-    for (std::size_t i = 0; i < original.car.pieces.size(); ++i) {
-        if (original.car.pieces[i].body) {
-            places.emplace_back(&*original.car.pieces[i].body, &*copy.car.pieces[i].body);
-        }
-    }
-    for (std::size_t d = 0; d < original.car.doors.size(); ++d) {
-        for (std::size_t i = 0; i < original.car.doors[d].parts.size(); ++i) {
-            places.emplace_back(&original.car.doors[d].parts[i].body, &copy.car.doors[d].parts[i].body);
-        }
-    }
-    const auto there = [&](const BodyModel* body) {
-        const auto found = std::find_if(places.begin(), places.end(), [&](const auto& p) { return p.first == body; });
-        return found == places.end() ? body : found->second;  // The car's own surface is shared.
-    };
-    std::vector<SwingOutcome> outcomes = original.outcomes;
-    for (SwingOutcome& outcome : outcomes) {
-        outcome.pair.moving = there(outcome.pair.moving);
-        outcome.pair.fixed = there(outcome.pair.fixed);
-    }
-    return outcomes;
-}
-
-}  // namespace
-
 struct Drag::State {
     std::shared_ptr<const Evaluation> from;
     Evaluation now;  ///< Stays in one place: outcomes point into it.
@@ -80,7 +51,6 @@ Result<Drag> Drag::begin(std::shared_ptr<const Evaluation> from, const std::stri
     auto state = std::make_unique<State>();
     state->from = std::move(from);
     state->now = *state->from;
-    state->now.outcomes = outcomes_in(state->now, *state->from);
     state->node_id = node_id;
     state->piece = place->drawn.index;
     state->section = place->section;

@@ -166,7 +166,7 @@ bool DragShape::follow(const Piece& piece, const Loft& line, AlongRange changed)
     }
     Mesh mesh = std::move(closed).value();
     *tree_ = *start_tree_;
-    tree_->refit(mesh, moved_triangles(mesh_, mesh), DistanceTree::Axes::kept);
+    tree_->refit(mesh, moved_triangles(mesh_, mesh), DistanceTree::Axes::of_leaves);
     moved_ = geometry::moved_by_node(*start_tree_, *tree_);
     ring_deviation_ = mesh.deviation;
     mesh.deviation = ring_deviation_ + k_drag_margin;

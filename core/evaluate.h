@@ -1,7 +1,9 @@
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "core/car_model.h"
@@ -13,26 +15,56 @@
 
 namespace sillwright::core {
 
-/// A job and all that was computed from it.
+/// A file of a job as it was when it was read.
+struct FileStamp {
+    std::string path;  ///< As in the job.
+    std::uintmax_t size = 0;
+    std::filesystem::file_time_type written;
+
+    friend bool operator==(const FileStamp&, const FileStamp&) = default;
+};
+
+/// A job and all that was computed from it. A copy's outcomes point into the copy.
 struct Evaluation {
+    Evaluation() = default;
+    Evaluation(const Evaluation& other);
+    Evaluation(Evaluation&&) = default;
+    Evaluation& operator=(const Evaluation& other);
+    Evaluation& operator=(Evaluation&&) = default;
+    ~Evaluation() = default;
+
     Job job;
     CarModel car;
     std::vector<Finding> findings;          ///< Worst margin first.
     std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
     std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
+
+    std::filesystem::path folder;
+    std::vector<FileStamp> files;       ///< All that it was read from.
+    std::vector<std::string> unmended;  ///< Ids of findings whose mends have not been looked for yet.
 };
 
 /// Computes a job whose mesh and STEP files lie in `folder`: the model, then every
-/// finding, then the mends of those that fall short.
+/// finding, then the mends of those that fall short, unless they are to be left for `with_mends`.
+/// Progress rises over all of it; a stop is heeded within some hundredths of a second, but for the
+/// reading of a file.
 /// Errors: as car_model and check_swing; stopped.
 geometry::Result<std::shared_ptr<const Evaluation>> evaluate(const Job& job, const std::filesystem::path& folder,
-                                                             const geometry::Watch& watch = {});
+                                                             const geometry::Watch& watch = {},
+                                                             Mends mends = Mends::look_for);
 
 /// The same for a job that grew out of one that was computed: what a change has not touched is
-/// taken over (models of bodies, swings of pairs whose bodies and motion are the same). Equal to
-/// evaluate(), number by number.
+/// taken over (models of bodies, swings of pairs whose bodies and motion are the same, mends of
+/// questions in which nothing is another). Equal to evaluate(), number by number.
+/// `previous` comes from evaluate, update or with_mends, at any number of changes before; not from a drag.
 geometry::Result<std::shared_ptr<const Evaluation>> update(const Job& job, const Evaluation& previous,
                                                            const std::filesystem::path& folder,
-                                                           const geometry::Watch& watch = {});
+                                                           const geometry::Watch& watch = {},
+                                                           Mends mends = Mends::look_for);
+
+/// An evaluation whose mends were left, with them; itself if none is lacking.
+/// Errors: as swing_mend; stopped.
+geometry::Result<std::shared_ptr<const Evaluation>> with_mends(const std::shared_ptr<const Evaluation>& of,
+                                                               const geometry::Watch& watch = {});
 
 }  // namespace sillwright::core

@@ -8,7 +8,7 @@
 
 namespace sillwright::core {
 
-/// All findings of a job in the one order in which they are told, from its parts: those of the model itself, of
+/// All findings of a job in the one order in which they are told, from its parts: those of the model and the body, of
 /// reach, of the swing, of the buck's outlines and of fairness. Worst margin first.
 std::vector<Finding> findings_of_job(const Job& job, const CarModel& car, std::vector<Finding> reach,
                                      std::vector<Finding> swing, std::vector<Finding> outlines);

@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "core/fault_place.h"
 #include "core/section_check.h"
 #include "core/sill_frame.h"
 #include "core/typed.h"
@@ -39,19 +40,25 @@ public:
     std::optional<JobFault> run() {
         head();
         stations();
-        sections("/body", job_.body, false);
+        sections("/body", job_.body);
         mounts();
         keep_outs();
         doors();
         skirt();
         limits();
+        if (fault_) {
+            const std::string place = fault_place(job_, fault_->pointer);
+            fault_->by_hand = (place.empty() ? "" : place + ": ") + fault_->by_hand;
+        }
         return fault_;
     }
 
 private:
-    void refuse(const std::string& pointer, const std::string& message) {
+    void refuse(const std::string& pointer, const std::string& message) { refuse(pointer, message, message); }
+
+    void refuse(const std::string& pointer, const std::string& message, const std::string& by_hand) {
         if (!fault_) {
-            fault_ = JobFault{pointer, message};
+            fault_ = JobFault{pointer, message, by_hand};
         }
     }
 
@@ -63,9 +70,10 @@ private:
 
     void positive(const std::string& pointer, const MaybeEntry& value) {
         if (value && !(mm(*value) > 0.0)) {
-            refuse(pointer, entry_text(*value, job_.unit) +
-                                " is not above zero. Write the measured length, or leave the field out if it is not "
-                                "measured.");
+            const std::string wrong =
+                entry_text(*value, job_.unit) + " is not above zero. Write the measured length, or ";
+            refuse(pointer, wrong + "leave the field out if it is not measured.",
+                   wrong + "leave it empty if it is not measured.");
         }
     }
 
@@ -104,39 +112,40 @@ private:
             const std::string here = item("/stations", i);
             unique(taken, station.name, here + "/name", "station");
             if (i > 0 && !(station.along.value > job_.stations[i - 1].along.value)) {
-                refuse(here + "/along", "station " + quote(station.name) + " stands at " +
-                                            entry_text(station.along, job_.unit) + ", not behind station " +
-                                            quote(job_.stations[i - 1].name) + " at " +
-                                            entry_text(job_.stations[i - 1].along, job_.unit) +
-                                            ". List the stations from front to rear, each further along.");
+                const std::string at = entry_text(station.along, job_.unit);
+                const std::string before = entry_text(job_.stations[i - 1].along, job_.unit);
+                refuse(here + "/along",
+                       "station " + quote(station.name) + " stands at " + at + ", not behind station " +
+                           quote(job_.stations[i - 1].name) + " at " + before +
+                           ". List the stations from front to rear, each further along.",
+                       at + " is not behind station " + job_.stations[i - 1].name + " at " + before +
+                           ". Each station stands further along than the one before.");
             }
             station_index_.emplace(station.name, i);
         }
     }
 
-    void sections(const std::string& here, const Drawn& drawn, bool closed) {
+    void sections(const std::string& here, const Drawn& drawn) {
         if (fault_) {
             return;
         }
         count(here + "/sections", drawn.sections.size(), k_most_stations);
         for (std::size_t i = 0; i < drawn.sections.size(); ++i) {
-            section(item(here + "/sections", i), drawn, i, closed);
-        }
-        if (drawn.sections.size() == 1) {
-            refuse(here + "/sections",
-                   "there is one section. Draw at least two, at two stations, or leave \"sections\" out.");
+            section(item(here + "/sections", i), drawn, i);
         }
         if (!fault_) {
             if (const auto wrong = first_out_of_order(drawn)) {
                 refuse(item(item(here + "/sections", wrong->section) + "/nodes", wrong->node) + "/name",
                        "the node " + quote(wrong->name) + " stands in another order here than at another station. " +
-                           "List the nodes of every section in the same order.");
+                           "List the nodes of every section in the same order.",
+                       "it would stand in another order here than at another station. Keep one order of names in "
+                       "every section.");
             }
         }
         run_outs(here, drawn);
     }
 
-    void section(const std::string& here, const Drawn& drawn, std::size_t index, bool closed) {
+    void section(const std::string& here, const Drawn& drawn, std::size_t index) {
         const Section& section = drawn.sections[index];
         const auto found = station_index_.find(section.station);
         if (found == station_index_.end()) {
@@ -149,16 +158,11 @@ private:
                                           " comes after one that is not in front of it. List the sections from front "
                                           "to rear, one at a station.");
         }
-        nodes(here + "/nodes", section, closed);
+        nodes(here + "/nodes", section);
     }
 
-    void nodes(const std::string& here, const Section& section, bool closed) {
+    void nodes(const std::string& here, const Section& section) {
         count(here, section.nodes.size(), k_most_nodes);
-        const std::size_t least = closed ? 3 : 2;
-        if (section.nodes.size() < least) {
-            refuse(here, "the section has too few nodes (" + std::to_string(section.nodes.size()) +
-                             "). Draw at least " + std::to_string(least) + ".");
-        }
         std::set<std::string> names;
         for (std::size_t i = 0; i < section.nodes.size() && !fault_; ++i) {
             const Node& node = section.nodes[i];
@@ -170,12 +174,17 @@ private:
         if (fault_) {
             return;
         }
-        if (const auto cross = first_crossing(section, closed)) {
+        // The straight that closes an outline is not looked at: it may still cross while the outline is drawn.
+        if (const auto cross = first_crossing(section, false)) {
+            const std::string& name = section.nodes[cross->second].name;
+            const std::string& other = section.nodes[cross->first].name;
             refuse(item(here, cross->second),
-                   "the section line crosses itself: the straight after node " +
-                       quote(section.nodes[cross->second].name) + " meets the one after node " +
-                       quote(section.nodes[cross->first].name) + " at station " + quote(section.station) +
-                       ". Check out and up of both nodes, and their order.");
+                   "the section line crosses itself: the straight after node " + quote(name) +
+                       " meets the one after node " + quote(other) + " at station " + quote(section.station) +
+                       ". Check out and up of both nodes, and their order.",
+                   "the line from there to " + section.nodes[cross->second + 1].name + " would cross the one from " +
+                       other + " to " + section.nodes[cross->first + 1].name +
+                       ". Put these nodes where the line does not cross itself.");
         }
     }
 
@@ -234,7 +243,8 @@ private:
         if (fastener.grip_least && fastener.grip_most && fastener.grip_most->value < fastener.grip_least->value) {
             refuse(here + "/grip_most",
                    "the greatest grip is less than the least. Write the thinnest stack as "
-                   "\"grip_least\", the thickest as \"grip_most\".");
+                   "\"grip_least\", the thickest as \"grip_most\".",
+                   "it is less than the least grip. Write the thinnest stack as the least, the thickest as the most.");
         }
     }
 
@@ -254,10 +264,10 @@ private:
 
     void behind(const std::string& pointer, const Entry& from, const Entry& to, const std::string& axis) {
         if (!(to.value > from.value)) {
-            refuse(pointer, "the box ends at " + entry_text(to, job_.unit) + " " + axis +
-                                ", not beyond its beginning " + entry_text(from, job_.unit) +
-                                ". Write the smaller value in \"from\", the larger in "
-                                "\"to\".");
+            const std::string wrong = "the box ends at " + entry_text(to, job_.unit) + " " + axis +
+                                      ", not beyond its beginning " + entry_text(from, job_.unit) + ". ";
+            refuse(pointer, wrong + "Write the smaller value in \"from\", the larger in \"to\".",
+                   wrong + "Write the smaller value in from " + axis + ", the larger in to " + axis + ".");
         }
     }
 
@@ -326,13 +336,14 @@ private:
             unique(taken, body.name, at + "/name", "body");
             one_source(at, body.drawn, body.file);
             positive(at + "/sheet", body.sheet);
-            sections(at, body.drawn, body.closed);
+            sections(at, body.drawn);
         }
     }
 
     void one_source(const std::string& here, const Drawn& drawn, const std::optional<ShapeFile>& file) {
         if (file && !drawn.empty()) {
-            refuse(here, "there are both sections and a file. Keep one of the two.");
+            refuse(here, "there are both sections and a file. Keep one of the two.",
+                   "its shape comes from a file already. Take the file away before sections are drawn.");
         }
         if (file) {
             path(here + "/file/path", file->path);
@@ -361,13 +372,16 @@ private:
             const std::string here = item("/skirt/pieces", i);
             unique(taken, piece.name, here + "/name", "piece");
             if (piece.carried_by != "body" && !doors_.contains(piece.carried_by)) {
-                refuse(here + "/carried_by", "there is no door " + quote(piece.carried_by) +
-                                                 ". Write \"body\", or the name of a door of this job.");
+                refuse(here + "/carried_by",
+                       "there is no door " + quote(piece.carried_by) +
+                           ". Write \"body\", or the name of a door of this job.",
+                       "it swings with " + quote(piece.carried_by) +
+                           ", which would not be there. Let the body or another door carry it first.");
             }
             one_source(here, piece.drawn, piece.file);
             positive(here + "/sheet", piece.sheet);
             flange(here + "/flange", piece.flange);
-            sections(here, piece.drawn, false);
+            sections(here, piece.drawn);
         }
     }
 

@@ -4,6 +4,8 @@
 #include <set>
 #include <vector>
 
+#include "geometry/corner.h"
+
 namespace sillwright::core {
 
 namespace {
@@ -71,6 +73,31 @@ std::optional<std::pair<std::size_t, std::size_t>> first_crossing(const Section&
         }
     }
     return std::nullopt;
+}
+
+std::optional<std::string> section_misfit(const Section& section, bool closed) {
+    const std::size_t n = section.nodes.size();
+    if (n < (closed ? 3U : 2U)) {
+        return std::nullopt;
+    }
+    if (const auto cross = first_crossing(section, closed)) {
+        const auto name = [&](std::size_t i) { return section.nodes[i % n].name; };
+        return "the line from " + name(cross->second) + " to " + name(cross->second + 1) +
+               " would cross the one from " + name(cross->first) + " to " + name(cross->first + 1) +
+               ". Put these nodes where the line does not cross itself.";
+    }
+    std::vector<geometry::ProfileNode> nodes;
+    std::vector<std::string> names;
+    for (const Node& node : section.nodes) {
+        nodes.push_back({place(node), node.radius.value});
+        names.push_back(node.name);
+    }
+    std::vector<geometry::Corner> corners;
+    auto status = geometry::find_corners(nodes, names, closed, corners);
+    if (status) {
+        status = geometry::check_room(corners, names, closed, 0.0);
+    }
+    return status ? std::nullopt : std::optional(status.error().message + ".");
 }
 
 std::optional<OutOfOrder> first_out_of_order(const Drawn& drawn) {

@@ -16,6 +16,11 @@ namespace sillwright::core {
 ///   of the section's size may be missed.
 std::optional<std::pair<std::size_t, std::size_t>> first_crossing(const Section& section, bool closed);
 
+/// Why the line of one section cannot be drawn: its roundings do not fit, it turns back on itself, or it
+/// crosses itself, the straight that closes an outline included. None if it can, and none for a section
+/// of too few nodes. Begins small and ends with a full stop: to be led by where it is.
+std::optional<std::string> section_misfit(const Section& section, bool closed);
+
 /// A node whose name cannot stand where it does if names keep one order along
 /// the car.
 struct OutOfOrder {

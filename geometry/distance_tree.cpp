@@ -106,6 +106,23 @@ Matrix3d box_axes(const Moments& m) {
     return axes;
 }
 
+/// Axes across the largest of some triangles, along its first side; `old` if none has an area.
+Matrix3d axes_of_largest(std::span<const Corners> triangles, const Matrix3d& old) {
+    Matrix3d axes = old;
+    double largest = 0.0;
+    for (const Corners& t : triangles) {
+        const Vector3d side = t[1] - t[0];
+        const Vector3d normal = side.cross(t[2] - t[0]);
+        if (const double area = normal.norm(); area > largest) {
+            largest = area;
+            const Vector3d third = normal / area;
+            const Vector3d first = side.normalized();
+            axes << first, third.cross(first), third;
+        }
+    }
+    return axes;
+}
+
 /// A triangle as the tree's halving sees it.
 struct Facet {
     Vector3d middle;
@@ -177,7 +194,18 @@ std::vector<std::int32_t> connected_parts(const Mesh& mesh, const std::vector<st
 
 }  // namespace
 
-Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
+namespace {
+
+/// Parts of a tree that are made between two looks at the stop token.
+constexpr std::size_t k_nodes_between_looks = 1024;
+
+Error stopped_building() {
+    return {ErrorCode::stopped, "The computation was stopped while a body was made ready for it."};
+}
+
+}  // namespace
+
+Result<DistanceTree> DistanceTree::build(const Mesh& mesh, const std::stop_token& stop) {
     if (mesh.triangles.empty()) {
         return Error{ErrorCode::invalid_argument, "The mesh has no triangles; at least one is needed."};
     }
@@ -216,6 +244,9 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     };
     std::vector<Task> tasks{{0, count, -1, false}};
     while (!tasks.empty()) {
+        if (tree.nodes_.size() % k_nodes_between_looks == 0 && stop.stop_requested()) {
+            return stopped_building();
+        }
         const Task task = tasks.back();
         tasks.pop_back();
         const auto index = static_cast<std::int32_t>(tree.nodes_.size());
@@ -266,6 +297,9 @@ Result<DistanceTree> DistanceTree::build(const Mesh& mesh) {
     const double least_area = 1e-12 * std::max(1.0, tree.greatest_coordinate_);  // Lets points and edges count.
     std::vector<Moments> moments(tree.nodes_.size());
     for (auto i = static_cast<std::int32_t>(tree.nodes_.size()) - 1; i >= 0; --i) {
+        if (static_cast<std::size_t>(i) % k_nodes_between_looks == 0 && stop.stop_requested()) {
+            return stopped_building();
+        }
         Node& node = tree.nodes_[static_cast<std::size_t>(i)];
         Moments& sum = moments[static_cast<std::size_t>(i)];
         if (node.is_leaf()) {
@@ -329,7 +363,12 @@ void DistanceTree::refit(const Mesh& mesh, std::span<const std::int32_t> triangl
             continue;
         }
         Node& node = nodes_[static_cast<std::size_t>(i)];
-        if (axes == Axes::turned && node.slot_count <= k_turn_axes) {
+        if (axes == Axes::of_leaves) {
+            if (node.is_leaf()) {
+                node.axes = axes_of_largest(
+                    {corners_.data() + node.first_slot, static_cast<std::size_t>(node.slot_count)}, node.axes);
+            }
+        } else if (node.slot_count <= k_turn_axes) {
             Moments sum;
             for (std::int32_t slot = node.first_slot; slot < node.first_slot + node.slot_count; ++slot) {
                 sum.add(moments_of(corners(slot), node.centre, 1e-12 * std::max(1.0, greatest_coordinate_)));

@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <cstdint>
 #include <span>
+#include <stop_token>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -33,17 +34,18 @@ public:
     };
 
     /// Errors: invalid_argument for a mesh without triangles, a corner index out
-    ///   of range or a coordinate that is not finite.
-    static Result<DistanceTree> build(const Mesh& mesh);
+    ///   of range or a coordinate that is not finite; stopped.
+    static Result<DistanceTree> build(const Mesh& mesh, const std::stop_token& stop = {});
 
     /// Takes over the new places of the given triangles from `mesh`, which has the
     /// same triangles as the one that was built from; boxes above them are fitted
     /// again. Repeated edits loosen the upper boxes, never make them wrong.
     /// Precondition: same number of triangles, indices in range, finite points.
-    /// `axes`: whether small boxes are turned to lie across their new faces, which costs most of
-    /// the time; kept as they are the boxes are right too, only larger where faces have turned.
-    enum class Axes { turned, kept };
-    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes = Axes::turned);
+    /// `axes`: which boxes are turned to lie across their new faces. All small ones, which costs most of
+    /// the time; or only the leaves, by one of their triangles: boxes above are right too, only
+    /// larger where faces have turned much.
+    enum class Axes { of_small, of_leaves };
+    void refit(const Mesh& mesh, std::span<const std::int32_t> triangles, Axes axes = Axes::of_small);
 
     [[nodiscard]] const std::vector<Node>& nodes() const { return nodes_; }
     /// Corners of the triangle in a slot.

@@ -17,7 +17,10 @@ constexpr double k_far_mm = 4.0;
 
 /// Parts that may become the nearest are kept in this size: smaller ones are more to look at,
 /// larger ones more to divide.
-constexpr double k_cell_mm = 40.0;
+constexpr double k_cell_mm = 20.0;
+
+/// At one angle, before all angles are looked at, nothing nearer by less than this part is looked for.
+constexpr double k_first_look = 0.05;
 
 std::int32_t slot_of(const DistanceTree& tree, std::int32_t triangle) {
     std::int32_t slot = 0;
@@ -44,9 +47,8 @@ MotionDistance apart(const DistanceTree& fixed, const DistanceTree& moving, cons
 }  // namespace
 
 Result<FollowedDistance> FollowedDistance::begin(const DistanceTree& fixed, const DistanceTree& moving,
-                                                 const HingeMotion& motion, const MotionQuestion& question,
-                                                 const Watch& watch) {
-    const auto start = least_distance(fixed, moving, motion, question, watch);
+                                                 const HingeMotion& motion, const MotionQuestion& question) {
+    const auto start = plain_distance(fixed, moving, motion, question);
     if (!start) {
         return start.error();
     }
@@ -85,8 +87,13 @@ std::optional<MotionDistance> FollowedDistance::last_at(Angle angle) const {
 
 Result<MotionDistance> plain_distance(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
                                       const MotionQuestion& question) {
+    if (const Status ok = check_question(motion, question); !ok) {
+        return ok.error();
+    }
     MotionSearch search(fixed, moving, motion, {});
     Pair best = search.near_pair(in_rad(question.from));
+    // Where the bodies are nearest at one angle tells the way they lie to each other, which parts most of them at once.
+    search.minimise(in_rad(question.from), in_rad(question.from), {in_mm(question.tolerance), k_first_look}, best);
     const auto minimum = search.minimise(in_rad(question.from), in_rad(question.to), {in_mm(question.tolerance)}, best);
     const double proven = minimum.lower - search.rounding_mm();
     if (minimum.ending != MotionSearch::Ending::done || !(proven > 0.0) ||

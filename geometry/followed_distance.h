@@ -27,8 +27,7 @@ class FollowedDistance {
 public:
     /// Errors: as least_distance.
     static Result<FollowedDistance> begin(const DistanceTree& fixed, const DistanceTree& moving,
-                                          const HingeMotion& motion, const MotionQuestion& question,
-                                          const Watch& watch = {});
+                                          const HingeMotion& motion, const MotionQuestion& question);
 
     /// The distance now. `fixed_moved` and `moving_moved` as moved_by_node gives them against the
     /// trees at the start; empty for a body that is as it was.

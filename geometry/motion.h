@@ -32,6 +32,8 @@ struct HingeMotion {
     [[nodiscard]] Angle sag(Angle angle) const;
     /// Sag per turn, radians per radian.
     [[nodiscard]] double sag_rate() const { return sag_growth / opening; }
+
+    friend bool operator==(const HingeMotion&, const HingeMotion&) = default;
 };
 
 /// The door's place at an angle: p_open = pose * p_shut.

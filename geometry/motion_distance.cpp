@@ -155,13 +155,20 @@ Result<MotionDistance> with_states(const DistanceTree& fixed, const DistanceTree
 
 }  // namespace
 
-Result<MotionDistance> least_distance(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
-                                      const MotionQuestion& question, const Watch& watch) {
-    if (const Status ok = check(motion, question.from, question.to); !ok) {
-        return ok.error();
+Status check_question(const HingeMotion& motion, const MotionQuestion& question) {
+    if (Status ok = check(motion, question.from, question.to); !ok) {
+        return ok;
     }
     if (!(question.tolerance > Length{}) || !(question.bracket > Angle{})) {
         return Error{ErrorCode::invalid_argument, "Tolerance and bracket of a swing must be above zero."};
+    }
+    return std::monostate{};
+}
+
+Result<MotionDistance> least_distance(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
+                                      const MotionQuestion& question, const Watch& watch) {
+    if (const Status ok = check_question(motion, question); !ok) {
+        return ok.error();
     }
     const double from = in_rad(question.from);
     const double to = in_rad(question.to);

@@ -72,6 +72,9 @@ struct MotionDistance {
 Result<MotionDistance> least_distance(const DistanceTree& fixed, const DistanceTree& moving, const HingeMotion& motion,
                                       const MotionQuestion& question, const Watch& watch = {});
 
+/// Why a question cannot be asked, as least_distance would refuse it.
+Status check_question(const HingeMotion& motion, const MotionQuestion& question);
+
 /// Rounding allowance of `proven`: this many units in the last place of the greatest coordinate.
 constexpr double k_rounding_parts = 256.0;
 

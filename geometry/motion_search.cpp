@@ -209,9 +209,12 @@ MotionSearch::Pair MotionSearch::pair_at(std::int32_t fixed_slot, std::int32_t m
 /// pair of triangles; it says when to end.
 template <class Visit>
 MotionSearch::Ending MotionSearch::run(double from, double to, Visit& visit) {
-    spans_.clear();
+    if (spans_.empty() || spans_[0].low != from || spans_[0].high != to) {  // Else its halves still serve.
+        spans_.clear();
+        make_span(from, to);
+    }
     tasks_.clear();
-    tasks_.push_back({0, 0, make_span(from, to), false, 1.0F, {}});
+    tasks_.push_back({0, 0, 0, false, 1.0F, {}});
     done_ = 0.0;
     return run_tasks(visit);
 }

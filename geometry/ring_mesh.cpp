@@ -280,7 +280,7 @@ bool face_out(const RingMesh& m, const std::vector<Triangle>& cap, RingMeshPart 
         const auto point = [&](std::size_t k) { return in_section(m.mesh.points[static_cast<std::size_t>(t[k])]); };
         const Eigen::Vector2d a = point(1) - point(0);
         const Eigen::Vector2d b = point(2) - point(0);
-        return outward * (a.x() * b.y() - a.y() * b.x()) > 0.0;
+        return outward * (a.x() * b.y() - a.y() * b.x()) >= 0.0;
     });
 }
 

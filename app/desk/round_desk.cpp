@@ -14,6 +14,7 @@
 #include "app/drawings/solid_view.h"
 #include "app/link/solids_of_job.h"
 #include "app/looks.h"
+#include "core/number_text.h"
 #include "core/sill_frame.h"
 
 namespace sillwright::app {
@@ -23,12 +24,25 @@ namespace {
 /// Between two pictures of a skirt that follows the hand: its own rate, so that the section keeps its.
 constexpr auto k_rebuild_every = std::chrono::milliseconds(100);
 
+constexpr int k_room_in_button = 24;  ///< Beside its words, both sides together.
+
 SolidPart part_of(const Item& item) {
     switch (item.kind) {
         case Item::Kind::door:
             return {SolidPart::Kind::door, item.id};
         case Item::Kind::mount:
             return {SolidPart::Kind::mount, item.id};
+        default:
+            return {};
+    }
+}
+
+Item item_of(const SolidPart& part) {
+    switch (part.kind) {
+        case SolidPart::Kind::door:
+            return {Item::Kind::door, part.name};
+        case SolidPart::Kind::mount:
+            return {Item::Kind::mount, part.name};
         default:
             return {};
     }
@@ -59,7 +73,10 @@ RoundDesk::RoundDesk(OpenJob& job, Focus& focus, QWidget* parent)
 
     auto* row = new QHBoxLayout;
     row->setContentsMargins(8, 4, 6, 0);
+    row->setSpacing(6);
     row->addWidget(heading_);
+    row->addStretch(1);
+    row->addWidget(solid_->buttons());
     row->addStretch(1);
     row->addWidget(solid_->door_choice());
     row->addWidget(unfold_);
@@ -83,6 +100,7 @@ RoundDesk::RoundDesk(OpenJob& job, Focus& focus, QWidget* parent)
     connect(solid_, &SolidView::door_turned, &focus_, &Focus::turn_door);
     connect(solid_, &SolidView::door_chosen, this, &RoundDesk::follow_door);
     connect(solid_, &SolidView::pressed, this, &RoundDesk::press);
+    connect(solid_, &SolidView::pointed, this, &RoundDesk::point);
     rebuild();
 }
 
@@ -90,12 +108,16 @@ void RoundDesk::show_unfolded(bool unfolded) {
     unfolded_ = unfolded;
     unfold_->setText(unfolded ? tr("fold away") : tr("unfold"));
     unfold_->setAccessibleName(unfolded ? tr("Fold the solid away into the corner") : tr("Unfold the solid"));
+    unfold_->setMinimumWidth(unfold_->fontMetrics().horizontalAdvance(unfold_->text()) + k_room_in_button);
     solid_->show_buttons(unfolded);
 }
 
 /// A drag changes the results many times a second: what comes meanwhile waits for the timer.
 void RoundDesk::follow_results() {
-    if (!rebuild_soon_.isActive()) {
+    if (another_job_) {
+        rebuild_soon_.stop();
+        rebuild();
+    } else if (!rebuild_soon_.isActive()) {
         rebuild_soon_.start();
     }
 }
@@ -122,6 +144,7 @@ void RoundDesk::rebuild() {
     for (const DoorTurn& door : made_.scene.doors) {
         solid_->turn(door.name, focus_.opening(door.name));
     }
+    solid_->show_note(job_.current() ? QString() : tr("as it was before the last change"));
     follow_section();
     follow_chosen();
 }
@@ -164,22 +187,28 @@ void RoundDesk::follow_door() {
     solid_->show_dimension(dimension);
 }
 
+/// A door is chosen; anything else takes the drawings to its place.
 void RoundDesk::press(const SolidPart& part, const Eigen::Vector3d& at_mm) {
-    switch (part.kind) {
-        case SolidPart::Kind::door:
-            focus_.choose({Item::Kind::door, part.name});
-            break;
-        case SolidPart::Kind::mount:
-            focus_.choose({Item::Kind::mount, part.name});
-            focus_.go_to(geometry::millimetres(at_mm.x()));
-            break;
-        case SolidPart::Kind::body:
-        case SolidPart::Kind::skirt:
-            focus_.go_to(geometry::millimetres(at_mm.x()));
-            break;
-        case SolidPart::Kind::none:
-            break;
+    if (const Item item = item_of(part)) {
+        focus_.choose(item);
     }
+    if (part.kind != SolidPart::Kind::door) {
+        focus_.go_to(geometry::millimetres(at_mm.x()));
+    }
+}
+
+void RoundDesk::point(const SolidPart& part, const Eigen::Vector3d& at_mm) {
+    focus_.point_at(item_of(part));
+    const auto results = job_.results();
+    if (part.kind == SolidPart::Kind::none || !results) {
+        solid_->show_pointed({});
+        return;
+    }
+    const Eigen::Vector3d place_mm = core::SillFrame(results->job).sill_from_car(at_mm);
+    const auto number = [](double mm) { return QString::fromStdString(core::fixed_text(mm, 0)); };
+    solid_->show_pointed(
+        tr("%1 · along %2 · out %3 · up %4")
+            .arg(QString::fromStdString(part.name), number(place_mm.x()), number(place_mm.y()), number(place_mm.z())));
 }
 
 QImage RoundDesk::picture(const QSize& pixels) const {

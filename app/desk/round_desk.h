@@ -49,6 +49,7 @@ private:
     void follow_door();
     void follow_section();
     void press(const SolidPart& part, const Eigen::Vector3d& at_mm);
+    void point(const SolidPart& part, const Eigen::Vector3d& at_mm);
 
     OpenJob& job_;
     Focus& focus_;

@@ -200,11 +200,26 @@ void SectionDesk::refresh() {
     const SectionSource source{job_.job(), results.get(), results != nullptr && job_.current(), *focus_.along(),
                                focus_.openings()};
     SectionPicture picture = section_on_ground(source, ground(source));
+    show_fixed(picture);
     const std::string words = note();
     picture.note += (picture.note.empty() || words.empty() ? "" : "\n") + words;
     drawing_->show_section(std::move(picture));
     drawing_->show_items(focus_.chosen(), focus_.pointed());
     want_limits();
+}
+
+/// Numbers that were typed while a node is dragged read as they were typed.
+void SectionDesk::show_fixed(SectionPicture& picture) const {
+    for (SectionNode& node : picture.nodes) {
+        for (const FixedNumber& number : fixed_) {
+            if (node.id == dragged_) {
+                SectionNumber& shown = number.which == NodeNumber::out  ? node.out
+                                       : number.which == NodeNumber::up ? node.up
+                                                                        : node.radius;
+                shown = {number.typed, true};
+            }
+        }
+    }
 }
 
 std::string SectionDesk::note() const {
@@ -485,7 +500,10 @@ void SectionDesk::hover(const Vector2d& at_mm, bool free) {
         }
     }
     drawing_->show_landing(landing);
-    show_tag(landing ? landing->at_mm : Vector2d::Zero(), to, {});
+    // The tag of what was just placed stays, so that it can be pressed.
+    if (!freely_ || !drawing_->tag_within_reach()) {
+        show_tag(landing ? landing->at_mm : Vector2d::Zero(), to, {});
+    }
 }
 
 void SectionDesk::press(const Vector2d& at_mm, bool free) {
@@ -585,7 +603,6 @@ void SectionDesk::end_stroke() {
 
 void SectionDesk::open_menu(const Item& item, const Vector2d& /*at_mm*/, const QPoint& global) {
     SectionMenu menu(this);
-    const core::Job& job = job_.job();
     if (item.kind == Item::Kind::node) {
         menu.add(QStringLiteral("setOut"), tr("Set out…"), [this] { drawing_->type_number(NodeNumber::out); });
         menu.add(QStringLiteral("setUp"), tr("Set up…"), [this] { drawing_->type_number(NodeNumber::up); });
@@ -606,9 +623,12 @@ void SectionDesk::open_menu(const Item& item, const Vector2d& /*at_mm*/, const Q
         menu.add(QStringLiteral("addStation"), tr("Add a station here"),
                  [this] { job_.apply(core::add_station(job_.job(), *focus_.along())); });
     }
-    (void)job;
     menu.add_line();
     menu.add(whole_units_);
+    menu.add_line();
+    for (QAction* action : drawing_->actions()) {  // copy, save, print
+        menu.add(action);
+    }
     menu.open(global);
 }
 

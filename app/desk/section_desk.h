@@ -60,6 +60,7 @@ private:
     void connect_drawing();
     void refresh();
     [[nodiscard]] std::string note() const;
+    void show_fixed(SectionPicture& picture) const;
     [[nodiscard]] std::shared_ptr<const SectionPicture> ground(const SectionSource& source);
     void want_limits();
 

@@ -40,9 +40,15 @@ void NumberField::keyPressEvent(QKeyEvent* event) {
     }
 }
 
-bool NumberField::focusNextPrevChild(bool /*next*/) {
-    emit passed_on();
-    return true;
+bool NumberField::event(QEvent* event) {
+    if (event->type() == QEvent::KeyPress) {
+        const int key = static_cast<QKeyEvent*>(event)->key();
+        if (key == Qt::Key_Tab || key == Qt::Key_Backtab) {
+            emit passed_on();
+            return true;
+        }
+    }
+    return QLineEdit::event(event);
 }
 
 }  // namespace sillwright::app

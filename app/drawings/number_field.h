@@ -22,9 +22,9 @@ signals:
     void given_up();
 
 protected:
-    void keyPressEvent(QKeyEvent* event) override;
     /// Tab does not leave the drawing: it writes the other number.
-    bool focusNextPrevChild(bool next) override;
+    bool event(QEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
 };
 
 }  // namespace sillwright::app

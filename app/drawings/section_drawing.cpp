@@ -1,6 +1,7 @@
 #include "app/drawings/section_drawing.h"
 
 #include <QContextMenuEvent>
+#include <QCoreApplication>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPushButton>
@@ -129,6 +130,10 @@ void SectionDrawing::show_section(SectionPicture picture) {
     setAccessibleDescription(
         QString::fromStdString(picture_.note.empty() ? picture_.title : picture_.title + ". " + picture_.note));
     memory_.keep_magnifier = press_ == Press::dragging;
+    if (press_ != Press::dragging) {
+        // Names that found no good place before may find one now.
+        std::erase_if(memory_.labels, [](const auto& label) { return label.second.cost > 0; });
+    }
     if (elsewhere) {
         end_typing();
         fit_anew();
@@ -162,6 +167,12 @@ void SectionDrawing::show_landing(const std::optional<SectionLanding>& landing) 
         landing_ = landing;
         update();
     }
+}
+
+bool SectionDrawing::tag_within_reach() const {
+    constexpr int k_way = 60;  // From the point to its tag and round it.
+    return tag_->isVisible() && pointer_ &&
+           tag_->geometry().adjusted(-k_way, -k_way, k_way, k_way).contains(pointer_->toPoint());
 }
 
 void SectionDrawing::show_tag(const Vector2d& at_mm, const QString& drawn_to) {
@@ -591,6 +602,11 @@ bool SectionDrawing::event(QEvent* event) {
 }
 
 void SectionDrawing::keyPressEvent(QKeyEvent* event) {
+    if (typing_) {
+        // Keys that were on their way before the field had the focus.
+        QCoreApplication::sendEvent(field(*typing_), event);
+        return;
+    }
     const bool fine = event->modifiers().testFlag(Qt::ShiftModifier);
     if (event->matches(QKeySequence::ZoomIn)) {
         zoom_in();
@@ -700,13 +716,13 @@ void SectionDrawing::begin_typing(NodeNumber which, const QString& text, bool se
     if (held == nullptr) {
         return;
     }
-    for (NumberField* number : fields_) {
-        number->hide();
-    }
     const SectionNumber& now = which == NodeNumber::out ? held->out : which == NodeNumber::up ? held->up : held->radius;
     said_.clear();
     typing_ = which;
     field(which)->begin(text.isEmpty() ? QString::fromStdString(now.text) : text, number_box(which), select);
+    for (NumberField* number : fields_) {
+        number->setVisible(number == field(which));
+    }
     update();
 }
 
@@ -739,13 +755,13 @@ void SectionDrawing::end_typing() {
         return;
     }
     typing_.reset();
-    bool had_focus = false;
-    for (NumberField* number : fields_) {
-        had_focus = had_focus || number->hasFocus();
-        number->hide();
-    }
+    const bool had_focus = std::any_of(fields_.begin(), fields_.end(),
+                                       [](const NumberField* number) { return number->hasFocus(); });
     if (had_focus) {
-        setFocus(Qt::OtherFocusReason);
+        setFocus(Qt::OtherFocusReason);  // Before it hides: else the focus goes on to the next widget.
+    }
+    for (NumberField* number : fields_) {
+        number->hide();
     }
     update();
 }

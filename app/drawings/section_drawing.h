@@ -42,6 +42,8 @@ public:
     void show_landing(const std::optional<SectionLanding>& landing);
     /// The tag that says to what a place was drawn; none for an empty text.
     void show_tag(const Eigen::Vector2d& at_mm, const QString& drawn_to);
+    /// Whether the pointer may be on its way to the tag.
+    [[nodiscard]] bool tag_within_reach() const;
     void set_hand(Hand hand);
     [[nodiscard]] Hand hand() const { return hand_; }
 

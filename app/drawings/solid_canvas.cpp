@@ -3,6 +3,7 @@
 #include <Eigen/Geometry>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QPaintEngine>
 #include <QPainterPath>
 #include <QWheelEvent>
 #include <algorithm>
@@ -22,6 +23,7 @@ constexpr double k_zoom_step = 1.2;   ///< Of a notch or a key.
 constexpr double k_key_turn = 5.0;    ///< Degrees of one arrow key.
 constexpr int k_hand_shakes = 5;      ///< Pixels that a press may move and still be none.
 constexpr double k_mount_reach = 12;  ///< Pixels from a mount's middle where a press means it, over a body.
+constexpr double k_print_scale = 3;   ///< Least number of dots to a pixel on paper: some 300 to the inch.
 constexpr int k_most_pixels = 4096;   ///< Of a printed picture's side: 350 mm at 300 to the inch.
 
 SolidPart part_of(const SolidBody& body) {
@@ -55,6 +57,7 @@ SolidCanvas::SolidCanvas(QWidget* parent) : Paper(parent) {
     setObjectName(QStringLiteral("solidCanvas"));
     setAccessibleName(tr("The solid in the round: arrows turn it, plus and minus zoom, Home shows all"));
     setFocusPolicy(Qt::StrongFocus);
+    setMouseTracking(true);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
     look_ = looking_from(LookFrom::corner, right_hand_, look_);
     painter_ = std::make_unique<SolidPainter>([this](const PaintedSolid& solid) {
@@ -76,7 +79,6 @@ void SolidCanvas::show_bodies(const std::vector<SolidBody>& bodies, const std::v
     bodies_ = bodies;
     standing_ = std::move(standing);
     mounts_ = mounts;
-    refit();
     want();
 }
 
@@ -112,6 +114,16 @@ void SolidCanvas::show_chosen(const SolidPart& part) {
     }
 }
 
+void SolidCanvas::show_note(const QString& words) {
+    note_ = words;
+    update();
+}
+
+void SolidCanvas::show_pointed(const QString& words) {
+    pointed_ = words;
+    update();
+}
+
 void SolidCanvas::set_right_hand(bool right_hand) {
     if (right_hand != right_hand_) {
         right_hand_ = right_hand;
@@ -127,13 +139,18 @@ void SolidCanvas::look_from(LookFrom from) {
 
 void SolidCanvas::fit() {
     fitted_ = true;
+    fitted_about_.clear();
+    for (const PickedBody& body : standing_) {
+        fitted_about_.push_back(body.bounds);
+        fitted_about_.push_back(bounds_of(body.bounds, body.pose));
+    }
     refit();
     want();
 }
 
 void SolidCanvas::refit() {
     if (fitted_) {
-        look_ = fitted(look_, boxes(), QSizeF(size()));
+        look_ = fitted(look_, fitted_about_, QSizeF(size()));
     }
 }
 
@@ -143,15 +160,6 @@ void SolidCanvas::look_so(const SolidLook& look) {
         look_ = look;
         want();
     }
-}
-
-/// Bodies as they were made, so that a door which opens does not push the picture about.
-std::vector<SolidBounds> SolidCanvas::boxes() const {
-    std::vector<SolidBounds> boxes;
-    for (const PickedBody& body : standing_) {
-        boxes.push_back(body.bounds);
-    }
-    return boxes;
 }
 
 SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look, bool fine) const {
@@ -173,8 +181,16 @@ SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look,
     return picture;
 }
 
+/// What changes in one go (bodies, then the poses of their doors) is one picture.
 void SolidCanvas::want() {
     ++number_;
+    if (!std::exchange(wish_waits_, true)) {
+        QMetaObject::invokeMethod(this, &SolidCanvas::send_wish, Qt::QueuedConnection);
+    }
+}
+
+void SolidCanvas::send_wish() {
+    wish_waits_ = false;
     if (isVisible() && !size().isEmpty()) {
         painter_->want(picture_of(size() * devicePixelRatioF(), look_, false));
     }
@@ -184,7 +200,11 @@ void SolidCanvas::take(const PaintedSolid& solid) {
     const bool older = solid.number < shown_.number;
     const bool rougher = solid.number == shown_.number && shown_.fine && !solid.fine && !shown_.image.isNull();
     if (!older && !rougher) {
+        std::vector<bool> hidden = std::move(shown_.hidden);
         shown_ = solid;
+        if (!solid.fine) {
+            shown_.hidden = std::move(hidden);  // until all is still
+        }
         update();
         emit painted();
     }
@@ -211,8 +231,9 @@ QString SolidCanvas::title() const {
 void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.fillRect(QRectF(QPointF(0, 0), sheet), colours().paper);
     PaintedSolid shown = shown_;
-    const double scale = painter.deviceTransform().m11();
-    const bool on_screen = sheet == QSizeF(size()) && scale <= devicePixelRatioF();
+    const bool pixels = painter.paintEngine()->type() == QPaintEngine::Raster;
+    const double scale = std::max(painter.deviceTransform().m11(), pixels ? 0.0 : k_print_scale);
+    const bool on_screen = pixels && sheet == QSizeF(size()) && scale <= devicePixelRatioF();
     if (!on_screen) {
         const QSizeF wanted = sheet * scale;
         const double less = std::min(1.0, k_most_pixels / std::max(wanted.width(), wanted.height()));
@@ -239,12 +260,14 @@ void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
         QRectF(QPointF((sheet.width() - covered.width()) / 2, (sheet.height() - covered.height()) / 2), covered),
         shown.image);
     draw_over(painter, sheet, shown);
-    if (shown.in_software) {
-        painter.setPen(colours().pencil);
-        painter.setFont(looks::font(looks::k_text));
-        painter.drawText(QRectF(QPointF(0, 0), sheet).adjusted(8, 0, -8, -4), Qt::AlignLeft | Qt::AlignBottom,
-                         tr("drawn in software"));
-    }
+    painter.setPen(colours().pencil);
+    painter.setFont(looks::font(looks::k_text));
+    const QRectF inner = QRectF(QPointF(0, 0), sheet).adjusted(8, 4, -8, -4);
+    painter.drawText(inner, Qt::AlignLeft | Qt::AlignTop, note_);
+    painter.drawText(inner, Qt::AlignLeft | Qt::AlignBottom,
+                     !pointed_.isEmpty() ? pointed_
+                     : shown.in_software ? tr("drawn in software")
+                                         : QString());
     painter.restore();
 }
 
@@ -264,9 +287,9 @@ void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const Pain
         const bool hidden = i < shown.hidden.size() && shown.hidden[i];
         const double radius_mm =
             std::max(geometry::in_mm(mount.radius), (chosen ? 1.8 : 1.0) * k_least_radius * mm_per_pixel);
-        QPen pen(colours().graphite, chosen ? 3.0 : hidden ? 1.0 : 1.5);
+        QPen pen(colours().graphite, hidden ? (chosen ? 2.0 : 1.0) : (chosen ? 3.0 : 1.5));
         if (hidden) {
-            pen.setDashPattern({2.0, 2.0});
+            pen.setDashPattern({2.0, 1.5});
             pen.setCapStyle(Qt::FlatCap);
         }
         painter.setPen(pen);
@@ -399,6 +422,9 @@ void SolidCanvas::mousePressEvent(QMouseEvent* event) {
 void SolidCanvas::mouseMoveEvent(QMouseEvent* event) {
     const QPointF at = event->position();
     if (event->buttons() == Qt::NoButton) {
+        Vector3d at_mm = Vector3d::Zero();
+        const SolidPart part = part_at(at, at_mm);
+        emit pointed(part, at_mm);
         return;
     }
     if (!dragged_ && QLineF(at, pressed_at_).length() < k_hand_shakes) {
@@ -424,6 +450,11 @@ void SolidCanvas::wheelEvent(QWheelEvent* event) {
     const double factor = std::pow(k_zoom_step, event->angleDelta().y() / k_notch);
     look_so(zoomed(look_, factor, event->position(), QSizeF(size())));
     event->accept();
+}
+
+void SolidCanvas::leaveEvent(QEvent* event) {
+    Paper::leaveEvent(event);
+    emit pointed({}, Vector3d::Zero());
 }
 
 void SolidCanvas::keyPressEvent(QKeyEvent* event) {

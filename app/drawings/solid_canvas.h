@@ -26,7 +26,7 @@ public:
     explicit SolidCanvas(QWidget* parent = nullptr);
     ~SolidCanvas() override;
 
-    /// Replaces what is shown, as seen before; poses start as they were made.
+    /// Replaces what is shown, looked at as before; bodies start as they were made.
     void show_bodies(const std::vector<SolidBody>& bodies, const std::vector<SolidMount>& mounts);
     /// Places the bodies that swing with a door.
     void set_pose(std::size_t door, const DoorPose& pose);
@@ -35,11 +35,14 @@ public:
     /// The section plane at x; none for no plane.
     void show_section(std::optional<geometry::Length> x);
     void show_chosen(const SolidPart& part);
+    /// Words in the corners of the sheet: above, what is to be known of the whole; below, what is pointed at.
+    void show_note(const QString& words);
+    void show_pointed(const QString& words);
     /// Which side of the car the sill is on: for looking from outside.
     void set_right_hand(bool right_hand);
 
     void look_from(LookFrom from);
-    /// Puts all in the middle, as large as it goes, and so it stays when the size changes.
+    /// Puts all in the middle, shut and as it stands, as large as it goes; so it stays when the size changes.
     void fit();
     [[nodiscard]] const SolidLook& look() const { return look_; }
 
@@ -56,6 +59,8 @@ public:
 signals:
     /// Something was pressed; where, on its surface.
     void pressed(const sillwright::app::SolidPart& part, const Eigen::Vector3d& at_mm);
+    /// What is under the pointer now, none on bare paper; where, on its surface.
+    void pointed(const sillwright::app::SolidPart& part, const Eigen::Vector3d& at_mm);
     /// A picture was taken over from the painter.
     void painted();
 
@@ -68,6 +73,7 @@ protected:
     void mouseReleaseEvent(QMouseEvent* event) override;
     void mouseMoveEvent(QMouseEvent* event) override;
     void wheelEvent(QWheelEvent* event) override;
+    void leaveEvent(QEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
     void focusInEvent(QFocusEvent* event) override;
     void focusOutEvent(QFocusEvent* event) override;
@@ -75,10 +81,10 @@ protected:
 private:
     [[nodiscard]] SolidPicture picture_of(const QSize& pixels, const SolidLook& look, bool fine) const;
     void want();
+    void send_wish();
     void take(const PaintedSolid& solid);
     void look_so(const SolidLook& look);
     void refit();
-    [[nodiscard]] std::vector<SolidBounds> boxes() const;
     [[nodiscard]] SolidPart part_at(const QPointF& point, Eigen::Vector3d& at_mm) const;
     void draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
     void draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
@@ -92,13 +98,16 @@ private:
     bool dimension_holds_ = false;
     std::optional<geometry::Length> section_;
     SolidPart chosen_;
+    QString note_, pointed_;
     bool right_hand_ = true;
     SolidLook look_;
     bool fitted_ = true;
+    std::vector<SolidBounds> fitted_about_;
 
     QPointF pressed_at_, last_at_;
     bool dragged_ = false;
 
+    bool wish_waits_ = false;
     std::uint64_t number_ = 0;  ///< Of the picture that was wanted last.
     PaintedSolid shown_;
     std::unique_ptr<SolidPainter> painter_;  ///< Last: its thread calls us.

@@ -1,5 +1,7 @@
 #include "app/drawings/solid_painter.h"
 
+#include <sys/resource.h>
+
 #include <Aspect_DisplayConnection.hxx>
 #include <Graphic3d_ArrayOfPolylines.hxx>
 #include <Graphic3d_ArrayOfSegments.hxx>
@@ -47,7 +49,10 @@ constexpr geometry::Angle k_crease = geometry::degrees(30.0);
 constexpr int k_samples = 4;
 
 /// Nothing new for so long, and the picture stands still: a hand that turns it is never so slow.
-constexpr auto k_still = std::chrono::milliseconds(120);
+constexpr auto k_still = std::chrono::milliseconds(250);
+
+/// The window's own thread goes first where both want a processor: its drawings follow the hand.
+constexpr int k_niceness = 5;
 
 /// Room between the bodies and the frame of the section plane.
 constexpr double k_frame_room_mm = 25.0;
@@ -245,7 +250,9 @@ public:
         view_->Invalidate();
         view_->Redraw();
         painted.image = read_back(picture.pixels);
-        painted.hidden = hidden_places(picture);
+        if (picture.fine) {
+            painted.hidden = hidden_places(picture);
+        }
         return painted;
     }
 
@@ -468,6 +475,8 @@ public:
 
 private:
     void work() {
+        // Inherited by the threads of a software OpenGL; where it is not granted nothing is lost.
+        static_cast<void>(setpriority(PRIO_PROCESS, 0, k_niceness));
         std::optional<Easel> easel;
         QString failure;
         std::optional<SolidPicture> rough;  // drawn, to be drawn fine when all is still

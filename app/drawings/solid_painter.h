@@ -43,7 +43,7 @@ struct PaintedSolid {
     SolidLook look;   ///< This, fine and number as they were asked for.
     bool fine = true;
     std::uint64_t number = 0;
-    std::vector<bool> hidden;  ///< As many as the places that were watched.
+    std::vector<bool> hidden;  ///< As many as the places that were watched; empty if not fine.
     bool in_software = false;  ///< No graphics hardware drew it.
 };
 

@@ -24,6 +24,8 @@ using geometry::Angle;
 
 namespace {
 
+constexpr int k_room_in_button = 24;  ///< Beside its words, both sides together.
+
 QLabel* sentence_in_place(QWidget* parent) {
     auto* label = new QLabel(parent);
     label->setObjectName(QStringLiteral("noSolidPicture"));
@@ -92,11 +94,12 @@ SolidView::SolidView(QWidget* parent)
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(2);
-    column->addWidget(buttons_);
+    column->addWidget(buttons_, 0, Qt::AlignLeft);
     if (why_no_solid_picture().isEmpty()) {
         canvas_ = new SolidCanvas(this);
         column->addWidget(canvas_, 1);
         connect(canvas_, &SolidCanvas::pressed, this, &SolidView::pressed);
+        connect(canvas_, &SolidCanvas::pointed, this, &SolidView::pointed);
     }
     column->addWidget(sentence_, 1);
     column->addWidget(refused_);
@@ -121,14 +124,14 @@ SolidView::SolidView(QWidget* parent)
 QWidget* SolidView::make_buttons() {
     auto* widget = new QWidget(this);
     auto* row = new QHBoxLayout(widget);
-    row->setContentsMargins(6, 2, 6, 2);
+    row->setContentsMargins(0, 0, 0, 0);
     row->setSpacing(6);
     const auto add = [&](const QString& name, const QString& words, const QString& spoken, auto press) {
         auto* button = new QPushButton(words, widget);
         button->setObjectName(name);
         button->setAccessibleName(spoken);
         button->setFont(looks::font(looks::k_text));
-        button->setMinimumHeight(looks::k_target);
+        button->setMinimumSize(button->fontMetrics().horizontalAdvance(words) + k_room_in_button, looks::k_target);
         connect(button, &QPushButton::clicked, this, [this, press] {
             if (canvas_ != nullptr) {
                 press(*canvas_);
@@ -143,13 +146,11 @@ QWidget* SolidView::make_buttons() {
     add(QStringLiteral("lookAlong"), tr("along the sill"), tr("Look at the solid along the sill"),
         [](SolidCanvas& canvas) { canvas.look_from(LookFrom::end); });
     add(QStringLiteral("fitSolid"), tr("fit"), tr("Show all of the solid"), [](SolidCanvas& canvas) { canvas.fit(); });
-    row->addStretch(1);
     return widget;
 }
 
 void SolidView::show_scene(SolidScene scene) {
-    openings_.clear();
-    scene_ = {};
+    openings_.assign(openings_.size(), Angle{});
     take_scene(std::move(scene));
     {
         const QSignalBlocker quiet(door_);
@@ -306,9 +307,11 @@ void SolidView::refuse(const QString& sentence) {
 void SolidView::show_marks(const DoorMarks& marks) {
     marks_ = marks;
     slider_->set_marks(marks);
-    worst_->setVisible(marks.worst.has_value() && buttons_->isVisibleTo(this));
+    worst_->setVisible(marks.worst.has_value() && with_buttons_);
     if (marks.worst) {
-        worst_->setText(tr("worst %1").arg(angle_text(marks.worst->at)));
+        const QString words = tr("worst %1").arg(angle_text(marks.worst->at));
+        worst_->setText(words);
+        worst_->setMinimumWidth(worst_->fontMetrics().horizontalAdvance(words) + k_room_in_button);
     }
 }
 
@@ -343,7 +346,20 @@ void SolidView::show_chosen(const SolidPart& part) {
     }
 }
 
+void SolidView::show_note(const QString& words) {
+    if (canvas_ != nullptr) {
+        canvas_->show_note(words);
+    }
+}
+
+void SolidView::show_pointed(const QString& words) {
+    if (canvas_ != nullptr) {
+        canvas_->show_pointed(words);
+    }
+}
+
 void SolidView::show_buttons(bool shown) {
+    with_buttons_ = shown;
     buttons_->setVisible(shown);
     show_marks(marks_);
 }

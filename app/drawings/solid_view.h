@@ -49,11 +49,14 @@ public:
     void show_dimension(const std::optional<SolidDimension>& dimension);
     void show_section(std::optional<geometry::Length> x);
     void show_chosen(const SolidPart& part);
-    /// With buttons to look from a side, or without.
+    void show_note(const QString& words);
+    void show_pointed(const QString& words);
+    /// With buttons to look from a side and to go to the worst angle, or without.
     void show_buttons(bool shown);
 
-    /// The list of doors, for who wants it elsewhere.
+    /// The list of doors and the buttons, for who wants them elsewhere.
     [[nodiscard]] QComboBox* door_choice() { return door_; }
+    [[nodiscard]] QWidget* buttons() { return buttons_; }
     /// None where there is no solid picture.
     [[nodiscard]] SolidCanvas* canvas() { return canvas_; }
     /// As seen now, in another size; null where there is no solid picture.
@@ -64,6 +67,7 @@ signals:
     void door_turned(const std::string& door, geometry::Angle opening);
     void door_chosen(const std::string& door);
     void pressed(const sillwright::app::SolidPart& part, const Eigen::Vector3d& at_mm);
+    void pointed(const sillwright::app::SolidPart& part, const Eigen::Vector3d& at_mm);
 
 private:
     [[nodiscard]] QWidget* make_buttons();
@@ -82,6 +86,7 @@ private:
     SolidCanvas* canvas_ = nullptr;
     QLabel* sentence_;
     QWidget* buttons_;
+    bool with_buttons_ = false;
     QLabel* refused_;
     QComboBox* door_;
     DoorSlider* slider_;

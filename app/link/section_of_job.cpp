@@ -5,6 +5,7 @@
 #include <string>
 #include <utility>
 
+#include "app/length_words.h"
 #include "app/link/door_limits_of_job.h"
 #include "app/link/section_gap.h"
 #include "app/link/section_mounts.h"
@@ -13,6 +14,7 @@
 #include "core/drawn_loft.h"
 #include "core/edit/drawn_id.h"
 #include "core/number_text.h"
+#include "core/skirt/main_lengths.h"
 #include "core/skirt/surface.h"
 #include "geometry/motion.h"
 #include "geometry/parallel.h"
@@ -250,6 +252,10 @@ private:
             }
         }
         add_ticks(picture_, loft, line, along_, SectionRole::skirt_drawn, true, drawn_here(id));
+        for (const core::MainLength& length : core::main_lengths(loft, along_)) {
+            picture_.dimensions.push_back(
+                {length.from_mm, length.to_mm, length.away, short_number(length.length, job_.unit)});
+        }
         return std::monostate{};
     }
 
@@ -383,6 +389,10 @@ void note(SectionPicture& picture, const std::string& words) {
     }
 }
 
+bool is_empty(const SectionPicture& picture) {
+    return picture.lines.empty() && picture.points.empty();
+}
+
 }  // namespace
 
 Result<SectionPicture> section_of_job(const core::Evaluation& evaluation, Length along) {
@@ -446,6 +456,9 @@ SectionPicture section_on_ground(const SectionSource& source, std::shared_ptr<co
         section.add_piece_nodes(i);
     }
     section.add_mounts();
+    if (is_empty(picture) && (!picture.under || is_empty(*picture.under))) {
+        note(picture, "Nothing is drawn at this place yet. Draw a section at a station, point by point.");
+    }
     if (source.current) {
         picture.gap = gap_at(*source.results, source.along, source.openings, picture);
     }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
 #include "core/skirt/surface.h"
 #include "geometry/parallel.h"
@@ -30,6 +31,8 @@ constexpr Length k_meeting_slack = millimetres(3e-6);
 constexpr double k_joint_reach_mm = 0.1;
 /// Ends as near as this need no straight between them; no bit cuts a thousandth.
 constexpr double k_same_place_mm = 1e-3;
+/// Fewer nodes enclose nothing.
+constexpr std::size_t k_least_nodes = 3;
 
 Error does_not_fit(std::string message) {
     return {ErrorCode::does_not_fit, std::move(message)};
@@ -147,6 +150,19 @@ Finding finding_of(const Piece& piece) {
     return finding;
 }
 
+/// Puts down in a finding why a station, or the whole piece, has no outline.
+void take_refused(const Job& job, const Piece& piece, const NoOutline& refused, Finding& finding) {
+    finding.why += (finding.why.empty() ? "" : " ") + refused.why;
+    if (refused.station.empty() || !refused.missing.empty()) {
+        finding.missing.push_back(refused.missing.empty() ? "the sections of " + piece.name : refused.missing);
+        return;
+    }
+    finding.state = State::falls_short;
+    if (finding.place.words.empty()) {
+        finding.place = {"at station " + refused.station, station_of(job, refused.station).along.value, {}, {}, {}};
+    }
+}
+
 }  // namespace
 
 Result<Profile> mould_outline(const Section& section, Length mould_face) {
@@ -183,6 +199,13 @@ StationOutlines station_outlines(const Job& job) {
         }
         const Length mould_face = *outward_offset(piece, std::nullopt, Surface::mould_face);
         for (const Section& section : piece.drawn.sections) {
+            if (section.nodes.size() < k_least_nodes) {
+                all.refused.push_back({piece.name, section.station,
+                                       piece_words(piece) + ", station " + section.station +
+                                           ": there are too few nodes for an outline. Draw at least three.",
+                                       "more nodes of " + piece.name + " at station " + section.station});
+                continue;
+            }
             auto outline = mould_outline(section, mould_face);
             if (outline) {
                 all.outlines.push_back({piece.name, section.station, station_of(job, section.station).along.value,
@@ -204,24 +227,18 @@ std::vector<Finding> outline_findings(const Job& job, const StationOutlines& out
         finding.found = static_cast<double>(std::count_if(outlines.outlines.begin(), outlines.outlines.end(),
                                                           [&](const auto& one) { return one.piece == piece.name; }));
         for (const NoOutline& refused : outlines.refused) {
-            if (refused.piece != piece.name) {
-                continue;
+            if (refused.piece == piece.name) {
+                take_refused(job, piece, refused, finding);
             }
-            finding.why += (finding.why.empty() ? "" : " ") + refused.why;
-            const bool unknown = refused.station.empty();
-            if (unknown) {
-                finding.missing.push_back(refused.missing.empty() ? "the sections of " + piece.name : refused.missing);
-            }
-            finding.state = unknown ? State::not_measured : State::falls_short;
-            if (unknown) {
-                finding.found = finding.required = std::nullopt;
-            } else if (finding.place.words.empty()) {
-                finding.place = {
-                    "at station " + refused.station, station_of(job, refused.station).along.value, {}, {}, {}};
-            }
+        }
+        if (!piece.file && !piece.drawn.empty() && finding.missing.empty()) {
+            finding.missing = lacking_for_loft(job, piece.drawn, false, piece.name);
         }
         if (finding.state == State::falls_short) {  // A full count leaves no margin.
             finding.margin = *finding.found - *finding.required;
+        } else if (!finding.missing.empty()) {
+            finding.state = State::not_measured;
+            finding.found = finding.required = std::nullopt;
         }
         findings.push_back(std::move(finding));
     }

@@ -28,7 +28,7 @@ struct StationOutline {
 struct NoOutline {
     std::string piece, station;
     std::string why;      ///< One sentence or two: what is wrong, what would be right.
-    std::string missing;  ///< What must be measured; empty if that is not the cause.
+    std::string missing;  ///< What must be measured or drawn; empty if that is not the cause.
 };
 
 struct StationOutlines {
@@ -49,7 +49,8 @@ geometry::Result<geometry::Profile> mould_outline(const Section& section, geomet
 /// without one is listed with its reason: never a wrong outline, never silence.
 StationOutlines station_outlines(const Job& job);
 
-/// One finding for every piece: whether all its stations have an outline.
+/// One finding for every piece: whether all its stations have an outline. Not measured while its
+/// sections are not all drawn, unless one that is has no outline.
 std::vector<Finding> outline_findings(const Job& job, const StationOutlines& outlines);
 
 }  // namespace sillwright::core

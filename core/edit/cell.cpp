@@ -31,6 +31,9 @@ std::optional<double> plain_number(std::string text) {
         }
     }
     double number = 0.0;
+    if (text.starts_with("+-")) {
+        return std::nullopt;
+    }
     const char* const first = text.data() + (text.starts_with("+") ? 1 : 0);
     const char* const last = text.data() + text.size();
     const auto [end, error] = std::from_chars(first, last, number, std::chars_format::fixed);

@@ -1,7 +1,9 @@
 #include "core/edit/mend_edit.h"
 
 #include <utility>
+#include <vector>
 
+#include "core/edit/checked_drawing.h"
 #include "core/edit/drawn_id.h"
 #include "core/typed.h"
 
@@ -15,6 +17,7 @@ geometry::Result<Edit> take_mend(const Job& job, const Finding& finding) {
                      "No nodes can be moved to mend \"" + finding.title + "\". Read in the finding what would help."};
     }
     Job mended = job;
+    std::vector<DrawnId> changed;
     for (const NodeMove& move : finding.mend->moves) {
         const auto place = find_node(mended, move.node_id);
         if (!place) {
@@ -22,11 +25,12 @@ geometry::Result<Edit> take_mend(const Job& job, const Finding& finding) {
                          "The mend of \"" + finding.title +
                              "\" moves a node that is no longer there. Wait for the findings of the job as it is now."};
         }
+        changed.push_back(place->drawn);
         Node& node = drawn(mended, place->drawn).sections[place->section].nodes[place->node];
         node.out = entry(node.out.value + geometry::millimetres(move.by_mm.x()));
         node.up = entry(node.up.value + geometry::millimetres(move.by_mm.y()));
     }
-    return checked_edit(std::move(mended), "take mend of " + finding.title);
+    return checked_drawing(job, std::move(mended), changed, "take mend of " + finding.title);
 }
 
 }  // namespace sillwright::core

@@ -3,6 +3,7 @@
 #include <optional>
 #include <utility>
 
+#include "core/edit/edit.h"
 #include "core/edit/new_parts.h"
 #include "core/edit/whole_unit.h"
 #include "core/job_check.h"
@@ -109,10 +110,11 @@ Result<Job> new_job(const NewJob& answers) {
     }
     job.skirt.pieces.push_back(new_piece("skirt"));
     job.skirt.pieces.back().sheet = sheet.value();
-    if (const auto fault = first_fault(job)) {
-        return bad(fault->message);
+    auto checked = checked_edit(std::move(job), "begin a new job");
+    if (!checked) {
+        return checked.error();
     }
-    return job;
+    return std::move(checked).value().job;
 }
 
 }  // namespace sillwright::core

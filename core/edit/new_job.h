@@ -14,8 +14,8 @@ struct NewJob {
     BareUnit unit = BareUnit::mm;
     std::string date;         ///< ISO 8601.
     std::string first, last;  ///< Along of the first and the last station, as typed; empty if not known yet.
-    int stations = 0;         ///< How many, evenly between; 0 if not known yet.
-    int doors = 0;            ///< How many on this side: front door, rear door.
+    int stations = 0;         ///< How many, evenly between, inner ones at whole units; 0 if not known yet.
+    int doors = 0;            ///< How many on this side: front door, rear door; each with a panel to draw.
     std::string sheet;        ///< Thickness as typed; empty if not known yet.
 };
 

@@ -7,6 +7,7 @@
 #include <set>
 #include <utility>
 
+#include "core/edit/checked_drawing.h"
 #include "core/edit/drawn_change.h"
 #include "core/edit/new_names.h"
 #include "core/typed.h"
@@ -159,7 +160,7 @@ Result<Edit> move_node(const Job& job, const std::string& node_id, const Vector2
     Node& node = drawn(moved, place->drawn).sections[place->section].nodes[place->node];
     put(node, to_mm);
     const std::string words = words_of("move", section, node.name);
-    return checked_edit(std::move(moved), words);
+    return checked_drawing(job, std::move(moved), {place->drawn}, words);
 }
 
 Result<Edit> type_node_number(const Job& job, const std::string& node_id, NodeNumber which, const std::string& typed) {
@@ -177,7 +178,7 @@ Result<Edit> type_node_number(const Job& job, const std::string& node_id, NodeNu
     Node& node = drawn(changed, place->drawn).sections[place->section].nodes[place->node];
     (which == NodeNumber::radius ? node.radius : which == NodeNumber::up ? node.up : node.out) = read.value();
     const std::string words = words_of("write " + what + " of", section, node.name);
-    return checked_edit(std::move(changed), words);
+    return checked_drawing(job, std::move(changed), {place->drawn}, words);
 }
 
 Result<Edit> round_node(const Job& job, const std::string& node_id, Length radius) {
@@ -190,7 +191,7 @@ Result<Edit> round_node(const Job& job, const std::string& node_id, Length radiu
     Node& node = drawn(changed, place->drawn).sections[place->section].nodes[place->node];
     node.radius = entry(radius);
     const std::string words = words_of("round", section, node.name);
-    return checked_edit(std::move(changed), words);
+    return checked_drawing(job, std::move(changed), {place->drawn}, words);
 }
 
 Result<Edit> add_node(const Job& job, DrawnId id, std::size_t section, std::size_t after, const Vector2d& at_mm,
@@ -228,7 +229,7 @@ Result<Edit> add_node(const Job& job, DrawnId id, std::size_t section, std::size
             add_fellow(sections[i], order, in_order, share, is_closed, std::move(node));
         }
     }
-    return checked_edit(std::move(changed), words_of("add", here, given));
+    return checked_drawing(job, std::move(changed), {id}, words_of("add", here, given));
 }
 
 Result<Edit> delete_nodes(const Job& job, const std::string& node_id) {
@@ -244,7 +245,8 @@ Result<Edit> delete_nodes(const Job& job, const std::string& node_id) {
     }
     std::erase_if(body.sections, [](const Section& section) { return section.nodes.empty(); });
     std::erase_if(body.run_outs, [&](const RunOut& run_out) { return run_out.name == name; });
-    return checked_edit(std::move(changed), "delete " + name + " of " + name_of(job, place->drawn));
+    return checked_drawing(job, std::move(changed), {place->drawn},
+                           "delete " + name + " of " + name_of(job, place->drawn));
 }
 
 Result<Edit> rename_nodes(const Job& job, const std::string& node_id, const std::string& name) {

@@ -23,6 +23,9 @@ struct Snapped {
 /// line's own greater direction (whole millimetres, or sixteenths of an inch in a job in
 /// inches) as far as the point stays on the line.
 /// Accuracy: on the line within 1e-6 mm.
+/// The axis is square to the line in the section plane, on the side that the line does not enclose; a line that
+/// encloses nothing is left downwards.
+/// A mount that is itself being moved must not be in `job`, or it is a hole to snap to.
 /// No value where the body is not drawn there, or its line is further off than `reach`.
 std::optional<Snapped> snap_mount(const Job& job, const CarModel& car, geometry::Length along,
                                   const Eigen::Vector2d& at_mm, geometry::Length reach);

@@ -165,7 +165,7 @@ Result<Edit> checked_cells(const Job& before, Job after, Table table, std::strin
     if (const auto fault = first_fault(after)) {
         const auto cell = faulty_cell(table, fault->pointer);
         if (cell) {
-            return bad(line_of(cell->row) + (cell->column.empty() ? "" : cell->column + ": ") + fault->message);
+            return bad(line_of(cell->row) + fault->by_hand);
         }
     }
     return checked_edit(std::move(after), std::move(words));
@@ -223,7 +223,7 @@ Result<Edit> paste(const Job& job, Table table, std::size_t row, std::size_t col
         return lines.error();
     }
     const auto line_words = [row](std::size_t at) {
-        return at < row ? std::string() : "Line " + std::to_string(at - row + 1) + ", ";
+        return at < row ? std::string() : "Line " + std::to_string(at - row + 1) + ": ";
     };
     const std::vector<Column>& all = columns_of(table);
     Job changed = job;
@@ -240,7 +240,8 @@ Result<Edit> paste(const Job& job, Table table, std::size_t row, std::size_t col
         }
         for (std::size_t k = 0; k < cells.size(); ++k) {
             if (auto status = all[column + k].write(changed, row + i, cells[k]); !status) {
-                return bad(line_words(row + i) + all[column + k].about.name + ": " + status.error().message);
+                return bad("Line " + std::to_string(i + 1) + ", " + all[column + k].about.name + ": " +
+                           status.error().message);
             }
             ++count;
         }

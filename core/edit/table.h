@@ -22,14 +22,17 @@ std::size_t row_count(const Job& job, Table table);
 std::string cell(const Job& job, Table table, std::size_t row, std::size_t column);
 
 /// One cell written anew; empty text means not measured.
+/// Sections follow a station that is called anew, pieces a door.
 /// Errors: invalid_argument, with the column's name and what would be right; as checked_edit.
 geometry::Result<Edit> write_cell(const Job& job, Table table, std::size_t row, std::size_t column,
                                   const std::string& text);
 /// Lines of cells (parted by tabs or semicolons, as a spreadsheet copies them) written from a
-/// cell on, to the right and down; lines beyond the last row make new rows.
+/// cell on, to the right and down; lines beyond the last row make new rows. Looked at as a whole: names may change
+/// about, stations may pass one another.
 /// Errors: as write_cell, led by the line's number; then nothing is written at all.
 geometry::Result<Edit> paste(const Job& job, Table table, std::size_t row, std::size_t column, const std::string& text);
-/// A new last row with a free name and nothing measured but what it cannot be without.
+/// A new last row with a free name and nothing measured but what it cannot be without: a place 100 mm
+/// behind the last one, a box of 100 by 50 by 50 mm.
 geometry::Result<Edit> add_row(const Job& job, Table table);
 geometry::Result<Edit> delete_rows(const Job& job, Table table, const std::vector<std::size_t>& rows);
 

@@ -12,7 +12,7 @@
 /// form.length     a length; must be there, or may be absent, by the type
 /// form.length_or  a length with a usual value, written only if it is another
 /// form.setting    a length with a usual value, always written
-/// form.word       one of a list of words
+/// form.word       one of a list of words; form.needed_word: one that must be there
 /// form.part       an object; form.part_if_set: one that may be absent
 /// form.settings   an object of settings, always written
 /// form.list       a list of objects
@@ -233,7 +233,7 @@ void describe(Form& form, Job& job) {
     form.text("vehicle", job.vehicle);
     form.text("revision", job.revision);
     form.text("date", job.date);
-    form.word("side", job.side, k_side_words);
+    form.needed_word("side", job.side, k_side_words);
     form.bare_unit("unit", job.unit);
     form.length("zero_to_midplane", job.zero_to_midplane);
     form.length("survey_sd", job.survey_sd);

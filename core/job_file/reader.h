@@ -75,6 +75,14 @@ public:
             read_word(*found, key, value.emplace(), words);
         }
     }
+    template <class Choice, class List>
+    void needed_word(const char* key, Choice& value, const List& words) {
+        if (const Json* found = find(key)) {
+            read_word(*found, key, value, words);
+        } else {
+            refuse(key, "the field " + in_quotes(key) + " is missing. Write one of " + listed(words) + ".");
+        }
+    }
     template <class Part>
     void part(const char* key, Part& value) {
         if (const Json* found = need(key)) {
@@ -126,15 +134,21 @@ private:
     }
     template <class Choice, class List>
     void read_word(const Json& found, const char* key, Choice& value, const List& words) {
-        std::string right;
         for (const auto& [text, choice] : words) {
             if (found.is_string() && found.get_ref<const std::string&>() == text) {
                 value = choice;
                 return;
             }
-            right += (right.empty() ? "" : ", ") + in_quotes(text);
         }
-        refuse(key, shown(found) + " is none of the words known here. Write one of " + right + ".");
+        refuse(key, shown(found) + " is none of the words known here. Write one of " + listed(words) + ".");
+    }
+    template <class List>
+    static std::string listed(const List& words) {
+        std::string all;
+        for (const auto& [text, choice] : words) {
+            all += (all.empty() ? "" : ", ") + in_quotes(text);
+        }
+        return all;
     }
     static std::string shown(const Json& value);
 

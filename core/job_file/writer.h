@@ -48,6 +48,10 @@ public:
             word(key, *value, words);
         }
     }
+    template <class Choice, class List>
+    void needed_word(const char* key, Choice value, const List& words) {
+        word(key, value, words);
+    }
     template <class Part>
     void part(const char* key, Part& value) {
         JobWriter writer(unit_);

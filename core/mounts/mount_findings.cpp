@@ -218,7 +218,7 @@ void put_mesh_reach(Finding& finding, const Job& job, const Mount& mount, const 
 }  // namespace
 
 std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece, const FlangeFace& face,
-                                          Mends mends) {
+                                          Mends mends, const std::stop_token& stop) {
     const Piece& part = job.skirt.pieces[piece];
     std::vector<Finding> findings;
     const auto landed = landing(mount, face);
@@ -236,7 +236,7 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, st
         put_landing(finding, job, mount, landed->p_mm);
         put_check(finding, job, words.check, checked);
         finding.why = why_words(words.check, mount, checked, edge);
-        if (finding.state == State::falls_short && mends == Mends::look_for) {
+        if (finding.state == State::falls_short && mends == Mends::look_for && !stop.stop_requested()) {
             finding.mend = flange_mend(job, piece, face.line(), mount, words.check, *landed, checked);
             if (!finding.mend) {
                 finding.mend = longer_piece(checked);

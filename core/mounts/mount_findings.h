@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <stop_token>
 #include <vector>
 
 #include "core/finding.h"
@@ -14,7 +15,7 @@ namespace sillwright::core {
 /// `/bend`, `/seat gap`, `/seat angle`, `/grip`, with mends where they fall short.
 /// Where the axis never meets the face only reach and grip are there.
 std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece, const FlangeFace& face,
-                                          Mends mends = Mends::look_for);
+                                          Mends mends = Mends::look_for, const std::stop_token& stop = {});
 
 /// The same for a part that is a mesh: where it lands, gap and angle; edge and bend
 /// are not measured, as a mesh does not say where its flange ends.

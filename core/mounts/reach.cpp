@@ -70,7 +70,14 @@ std::vector<std::string> lacking(const CarModel& car) {
     return missing;
 }
 
-std::vector<Finding> of_mount(const Job& job, const CarModel& car, const Mount& mount, Mends mends) {
+void append(std::vector<Finding>& all, std::vector<Finding> more) {
+    std::move(more.begin(), more.end(), std::back_inserter(all));
+}
+
+}  // namespace
+
+std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const Mount& mount, Mends mends,
+                                    const std::stop_token& stop) {
     const auto piece = piece_at(job, car, mount);
     if (!piece) {
         return unmeasured_mount_findings(job, mount, lacking(car));
@@ -83,20 +90,14 @@ std::vector<Finding> of_mount(const Job& job, const CarModel& car, const Mount& 
     if (!face) {
         return unmeasured_mount_findings(job, mount, {"the sheet thickness of " + model.name});
     }
-    return drawn_mount_findings(job, mount, piece->piece, *face, mends);
+    return drawn_mount_findings(job, mount, piece->piece, *face, mends, stop);
 }
-
-void append(std::vector<Finding>& all, std::vector<Finding> more) {
-    std::move(more.begin(), more.end(), std::back_inserter(all));
-}
-
-}  // namespace
 
 std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends) {
     std::vector<Finding> findings;
     for (const Mount& mount : job.mounts) {
         if (mount.use == MountUse::flange) {
-            append(findings, of_mount(job, car, mount, mends));
+            append(findings, mount_findings(job, car, mount, mends));
         }
     }
     append(findings, mount_list_findings(job));

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <stop_token>
 #include <vector>
 
 #include "core/car_model.h"
@@ -18,5 +19,9 @@ namespace sillwright::core {
 /// Hand: a left-hand job gives the same numbers; along, out and up know no hand.
 /// Precondition: `car` is the model of `job`.
 std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends = Mends::look_for);
+
+/// Those of one mount with use "flange". Mends are not looked for once a stop is asked for.
+std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const Mount& mount, Mends mends,
+                                    const std::stop_token& stop = {});
 
 }  // namespace sillwright::core

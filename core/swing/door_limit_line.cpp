@@ -7,13 +7,13 @@
 
 #include "core/swing/gap_budget.h"
 #include "core/swing/swing_check.h"
+#include "geometry/point_over_motion.h"
 
 namespace sillwright::core {
 
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 using geometry::Angle;
-using geometry::DistanceTree;
 using geometry::in_mm;
 using geometry::Length;
 using geometry::Result;
@@ -22,6 +22,10 @@ namespace {
 
 /// Between the distance reached and the one proven; a part of the line's slack.
 constexpr Length k_tolerance = 0.25 * k_line_slack;
+
+/// Far from the line a distance need be known to this part of itself only, and nearer than this to the line in full.
+constexpr double k_part = 0.2;
+constexpr Length k_look_closer = geometry::millimetres(2.0);
 
 /// A column that creeps up this often without an end runs beside an upright edge; it ends there.
 constexpr int k_most_rises = 200;
@@ -36,42 +40,27 @@ struct Limiting {
 class Column {
 public:
     Column(const std::vector<Limiting>& parts, const geometry::HingeMotion& motion, const geometry::Watch& watch)
-        : parts_{parts}, motion_{motion}, watch_{watch} {}
-
-    /// How far the least distance at a point is beyond what is required; negative if too near.
-    Result<double> spare_at(const Vector3d& p) const {
-        const geometry::Mesh point{{p}, {{0, 0, 0}}, {}};
-        const auto tree = DistanceTree::build(point);
-        if (!tree) {
-            return tree.error();
+        : parts_{parts}, watch_{watch} {
+        for (const Limiting& part : parts) {
+            searches_.emplace_back(*part.body->tree, motion, part.from, part.to);
         }
-        double spare = std::numeric_limits<double>::infinity();
-        for (const Limiting& part : parts_) {
-            const auto distance = geometry::least_distance(tree.value(), *part.body->tree, motion_,
-                                                           {part.from, part.to, k_tolerance}, watch_);
-            if (!distance) {
-                return distance.error();
-            }
-            spare = std::min(spare, in_mm(distance.value().proven - part.body->mesh.deviation - part.budget.required));
-        }
-        return spare;
     }
 
     /// The highest free point of the column from `low` up; none if there is none or no limit below `high`.
-    Result<std::optional<double>> limit(double along, double out, double low, double high) const {
+    Result<std::optional<double>> limit(double along, double out, double low, double high) {
         double up = low;
         for (int rise = 0; rise < k_most_rises; ++rise) {
-            const auto spare = spare_at({along, out, up});
-            if (!spare) {
-                return spare.error();
+            if (watch_.stop.stop_requested()) {
+                return geometry::Error{geometry::ErrorCode::stopped, "The door limit line was stopped."};
             }
-            if (spare.value() < 0.0 && rise == 0) {
+            const double spare = spare_at({along, out, up}, rise == 0);
+            if (spare < 0.0 && rise == 0) {
                 return std::optional<double>{};  // The window's lower edge is too near already.
             }
-            if (spare.value() < in_mm(k_line_slack)) {  // Negative by rounding only, after a rise.
+            if (spare < in_mm(k_line_slack)) {  // Negative by rounding only, after a rise.
                 return std::optional<double>{up};
             }
-            up += spare.value();
+            up += spare;
             if (up > high) {
                 return std::optional<double>{};
             }
@@ -80,9 +69,28 @@ public:
     }
 
 private:
+    /// How far at least a point stands off beyond what is required; negative if too near, or inside. From far off a
+    /// part of it is enough to go on with.
+    double spare_at(const Vector3d& p, bool first) {
+        double spare = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            const Limiting& part = parts_[i];
+            if (first && searches_[i].inside_at_first(p)) {
+                return -1.0;
+            }
+            const Length taken_off = part.body->mesh.deviation + part.budget.required;
+            Length off = searches_[i].proven(p, k_tolerance, k_part) - taken_off;
+            if (off < k_look_closer) {
+                off = searches_[i].proven(p, k_tolerance) - taken_off;
+            }
+            spare = std::min(spare, in_mm(off));
+        }
+        return spare;
+    }
+
     const std::vector<Limiting>& parts_;
-    const geometry::HingeMotion& motion_;
     const geometry::Watch& watch_;
+    std::vector<geometry::PointOverMotion> searches_;  ///< One for each part.
 };
 
 /// All that swings with a door, with its gaps: while it moves, past shut included, and shut.
@@ -124,7 +132,7 @@ Result<DoorLimitLine> line_of(const std::vector<Limiting>& parts, const DoorMode
     if (!model.released) {
         line.missing.push_back("the sag of " + model.name + " off its striker");
     }
-    const Column column(parts, motion, watch);
+    Column column(parts, motion, watch);
     bool broken = true;
     const auto columns = static_cast<int>(std::ceil((window.high_mm.x() - window.low_mm.x()) / in_mm(step) - 1e-9));
     for (int i = 0; i <= columns; ++i) {
@@ -147,9 +155,21 @@ Result<DoorLimitLine> line_of(const std::vector<Limiting>& parts, const DoorMode
 
 }  // namespace
 
+bool stands_at(const DoorModel& door, Length along) {
+    bool ahead = false;
+    bool behind = false;
+    for (const DoorPart& part : door.parts) {
+        for (const Vector3d& p : part.body.mesh.points) {
+            ahead = ahead || p.x() <= in_mm(along);
+            behind = behind || p.x() >= in_mm(along);
+        }
+    }
+    return ahead && behind;
+}
+
 Result<std::vector<DoorLimitLine>> door_limit_lines(const Job& job, const CarModel& car, Length along,
                                                     const SectionWindow& window, Length step,
-                                                    const geometry::Watch& watch) {
+                                                    const geometry::Watch& watch, LimitingDoors doors) {
     if (!(step > Length{}) || !(window.high_mm.x() > window.low_mm.x()) || !(window.high_mm.y() > window.low_mm.y())) {
         return geometry::Error{geometry::ErrorCode::invalid_argument,
                                "A door limit line needs a window with a width and a height, and a step above zero."};
@@ -158,8 +178,11 @@ Result<std::vector<DoorLimitLine>> door_limit_lines(const Job& job, const CarMod
     for (std::size_t i = 0; i < car.doors.size(); ++i) {
         const DoorModel& door = car.doors[i];
         const auto& motion = door.released ? door.released : door.on_striker;
-        if (!motion || door.parts.empty()) {
+        if (!motion || door.parts.empty() || (doors == LimitingDoors::standing_there && !stands_at(door, along))) {
             continue;
+        }
+        if (const auto askable = geometry::check_question(*motion, {{}, *door.opening}); !askable) {
+            return askable.error();
         }
         auto line = line_of(limiting_parts(job, car, i, *motion), door, *motion, along, window, step, watch);
         if (!line) {

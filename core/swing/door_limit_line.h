@@ -25,6 +25,11 @@ struct SectionWindow {
     Eigen::Vector2d low_mm, high_mm;  ///< (out, up)
 };
 
+/// Whether some of the shut door is at a place along the car: ahead of its hinge and behind its edge there is
+/// nothing of it to look out for in a section.
+bool stands_at(const DoorModel& door, geometry::Length along);
+enum class LimitingDoors { all, standing_there };
+
 /// The lower edge of all that a door sweeps at `along`, past shut included, grown by
 /// the gap that each of its parts, and each piece that it carries, needs while it moves;
 /// and of where it stands shut, grown by the gap that it needs there.
@@ -40,7 +45,8 @@ struct SectionWindow {
 /// Errors: as geometry::least_distance; stopped.
 geometry::Result<std::vector<DoorLimitLine>> door_limit_lines(const Job& job, const CarModel& car,
                                                               geometry::Length along, const SectionWindow& window,
-                                                              geometry::Length step, const geometry::Watch& watch = {});
+                                                              geometry::Length step, const geometry::Watch& watch = {},
+                                                              LimitingDoors doors = LimitingDoors::all);
 
 /// A window about the skirt's section at a place, wide enough for the line to be seen.
 SectionWindow window_about(const CarModel& car, geometry::Length along);

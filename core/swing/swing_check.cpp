@@ -221,10 +221,12 @@ std::vector<std::string> lacking_motion(const Job& job, const CarModel& car, con
     const DoorModel& door = car.doors[question.door];
     const Door& measured = job.doors[question.door];
     std::vector<std::string> missing = door.missing_motion;
-    if (!measured.sag && (holds(question.cases, moving) || holds(question.cases, released))) {
+    const bool sag = measured.sag && measured.sag->drop && measured.sag->distance;
+    const bool slam = measured.over_slam && measured.over_slam->travel && measured.over_slam->distance;
+    if (!sag && (holds(question.cases, moving) || holds(question.cases, released))) {
         missing.push_back("the sag of " + door.name + " off its striker");
     }
-    if (!measured.over_slam && holds(question.cases, over_slam)) {
+    if (!slam && holds(question.cases, over_slam)) {
         missing.push_back("how far " + door.name + " travels past shut");
     }
     return missing;
@@ -249,7 +251,11 @@ std::vector<std::string> lacking(const Job& job, const CarModel& car, const Swin
         missing.emplace_back("the skirt");
     }
     if (of_carried && !car.body) {
-        missing.emplace_back("the sections of the body, behind what " + door.name + " carries");
+        if (job.body.empty()) {
+            missing.emplace_back("the sections of the body, behind what " + door.name + " carries");
+        } else {
+            missing.insert(missing.end(), car.missing_body.begin(), car.missing_body.end());
+        }
     }
     return missing;
 }
@@ -421,7 +427,11 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
         return answer;
     }
     if (arises || arises_unmeasured(job, car, question)) {
-        answer.finding = not_measured(question, lacking(job, car, question));
+        std::vector<std::string> missing = lacking(job, car, question);
+        if (missing.empty()) {  // The door has bodies, but none of those that are asked for.
+            missing.push_back("the lower edge of " + car.doors[question.door].name);
+        }
+        answer.finding = not_measured(question, std::move(missing));
         answer.finding->place.door = car.doors[question.door].name;
     }
     return answer;
@@ -436,10 +446,13 @@ Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geome
                        [&](const SwingPair& pair, SwingCase which) { return swing_outcome(car, pair, which, watch); });
 }
 
+bool stands_against_body(const Job& job, const CarModel& car) {
+    return car.body && std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
+                                   [](const Piece& piece) { return piece.carried_by != "body"; });
+}
+
 Result<std::shared_ptr<const BodyModel>> carried_against(const Job& job, const CarModel& car) {
-    const bool carried = std::any_of(job.skirt.pieces.begin(), job.skirt.pieces.end(),
-                                     [](const Piece& piece) { return piece.carried_by != "body"; });
-    if (!carried || !car.body) {
+    if (!stands_against_body(job, car)) {
         return std::shared_ptr<const BodyModel>{};
     }
     auto surface = body_surface(*car.body, k_check_deviation);

@@ -83,6 +83,8 @@ using TellOutcome = std::function<geometry::Result<std::optional<SwingOutcome>>(
 struct SwingMotion {
     geometry::HingeMotion motion;
     geometry::Angle from, to;
+
+    friend bool operator==(const SwingMotion&, const SwingMotion&) = default;
 };
 std::optional<SwingMotion> swing_motion(const DoorModel& door, SwingCase which);
 
@@ -107,6 +109,8 @@ struct SwingReport {
     std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
 };
 geometry::Result<SwingReport> check_swing(const Job& job, const CarModel& car, const geometry::Watch& watch = {});
+/// Whether a door carries something that the car's own surface must be held against.
+bool stands_against_body(const Job& job, const CarModel& car);
 /// The car's own surface, where a door carries something that it must clear; null where none does.
 /// Errors: as body_surface.
 geometry::Result<std::shared_ptr<const BodyModel>> carried_against(const Job& job, const CarModel& car);

@@ -11,6 +11,7 @@
 #include <QSignalSpy>
 #include <QTest>
 #include <cstdio>
+#include <ctime>
 
 #include "app/drawings/solid_view.h"
 #include "app/link/solids_of_job.h"
@@ -238,7 +239,13 @@ TEST_F(SolidCanvasOnX11, PrintsAsSeenInAnySize) {
     EXPECT_NEAR(count_like(printed, looks::colours(Tone::light).skirt) / (scale * skirt), 1.0, 0.1);
 }
 
-/// 20 pictures a second are wanted on two quiet cores; a busy machine is given time.
+/// Of all threads of this process, in milliseconds.
+double processor_ms() {
+    return 1000.0 * static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+}
+
+/// 20 pictures a second on two processors leave each 100 ms of processor time. That is what is held to:
+/// how many come in a second says more of what else the machine does.
 TEST_F(SolidCanvasOnX11, TheDoorTurnsFastEnough) {
     view_->show_scene(solids_of_job(*estate()).value());
     view_->show_section(millimetres(700));
@@ -251,18 +258,20 @@ TEST_F(SolidCanvasOnX11, TheDoorTurnsFastEnough) {
     QSignalSpy painted(canvas(), &SolidCanvas::painted);
     QElapsedTimer time;
     time.start();
+    const double before_ms = processor_ms();
     constexpr int pictures = 40;
     for (int i = 1; i <= pictures; ++i) {
         view_->turn("front door", degrees(1.5 * i));
         const auto before = painted.count();
-        while (painted.count() == before && time.elapsed() < 20000) {
+        while (painted.count() == before && time.elapsed() < 60000) {
             QApplication::processEvents(QEventLoop::WaitForMoreEvents, 5);
         }
     }
     const double rate = pictures * 1000.0 / static_cast<double>(time.elapsed());
-    std::printf("door turning at 940x720: %.1f pictures a second\n", rate);
-    RecordProperty("pictures_a_second", std::to_string(rate));
-    EXPECT_GT(rate, 5.0);
+    const double each_ms = (processor_ms() - before_ms) / pictures;
+    std::printf("door turning at 940x720: %.1f pictures a second, %.0f ms of processor time each\n", rate, each_ms);
+    EXPECT_LT(each_ms, 100.0);
+    EXPECT_GT(rate, 1.0);
 }
 
 /// The window's own thread only hands the picture over: it is never held up by the drawing.

@@ -7,6 +7,7 @@
 #include <limits>
 #include <string>
 
+#include "tests/bench/job_measure.h"
 #include "tests/bench/loft_measure.h"
 #include "tests/bench/measure.h"
 #include "tests/bench/swing_measure.h"
@@ -22,6 +23,14 @@ constexpr double k_refit_ms = 10.0;
 constexpr double k_loft_ms = 20.0;
 constexpr double k_touching_ms = 3000.0;
 constexpr double k_process_ms = 300.0;
+/// Of a picture's time (16 ms, 33 for the slowest) a drag leaves the rest to painting.
+constexpr double k_drag_ms = 6.0;
+constexpr double k_most_drag_ms = 12.0;
+constexpr double k_drag_begin_ms = 100.0;
+constexpr double k_node_update_ms = 150.0;
+constexpr double k_mount_update_ms = 20.0;
+constexpr double k_limits_ms = 25.0;
+constexpr double k_curve_ms = 150.0;
 
 enum class Beside { all_poses, some_poses, nothing };
 struct SwingTarget {
@@ -124,6 +133,22 @@ void check_lowered(Table& table, const Lowered& lowered) {
     table.at_most(what, took_ms, k_touching_ms);
 }
 
+/// What a hand waits for.
+void check_job(Table& table) {
+    const JobTimes times = measure_job();
+    if (times.failed) {
+        table.wrong("The sample Estate A could not be computed.");
+        return;
+    }
+    table.at_most("estate_a, taking hold of a node, ms", times.drag_begin_ms, k_drag_begin_ms);
+    table.at_most("estate_a, a move of the drag, median, ms", times.drag_median_ms, k_drag_ms);
+    table.at_most("estate_a, a move of the drag, 95 in 100, ms", times.drag_most_ms, k_most_drag_ms);
+    table.at_most("estate_a, update after a node moved, ms", times.node_update_ms, k_node_update_ms);
+    table.at_most("estate_a, update after a mount moved, ms", times.mount_update_ms, k_mount_update_ms);
+    table.at_most("estate_a, door limit lines at a place, ms", times.limits_ms, k_limits_ms);
+    table.at_most("estate_a, clearance of a door by angle, ms", times.curve_ms, k_curve_ms);
+}
+
 /// The whole program on a sample: the time on the clock, since it is another process.
 void check_process(Table& table) {
     constexpr int k_runs = 5;
@@ -160,6 +185,7 @@ bool check() {
     std::size_t triangles = 0;
     const double loft_ms = least_ms(7, [&] { triangles = mesh_of_sections(drawn).mesh.triangles.size(); });
     table.at_most("loft to mesh, " + std::to_string(triangles) + " triangles, ms", loft_ms, k_loft_ms);
+    check_job(table);
     check_process(table);
     return table.held();
 }

@@ -58,7 +58,7 @@ TEST(JobFile, TheFirstShippedJobIsWrittenAsItWas) {
 }
 
 TEST(JobFile, AnEmptyJobIsAJobAndNothingInItIsZero) {
-    const auto job = parse_job(R"({"version": 1})", "x");
+    const auto job = parse_job(R"({"version": 1, "side": "right"})", "x");
     ASSERT_TRUE(job);
     EXPECT_EQ(job.value(), Job{});
     EXPECT_FALSE(job.value().zero_to_midplane);
@@ -250,7 +250,8 @@ TEST(JobFile, FilesAreLookedForInTheJobsFolder) {
     std::filesystem::create_directory(folder.path() / "job");
     std::filesystem::create_directory(folder.path() / "job/meshes");
     const auto path = folder.path() / "job/a.sillwright";
-    const std::string head = R"({"version": 1, "skirt": {"pieces": [{"name": "s", "carried_by": "body", "file": )";
+    const std::string head =
+        R"({"version": 1, "side": "right", "skirt": {"pieces": [{"name": "s", "carried_by": "body", "file": )";
     put_file(path, head + R"({"path": "meshes/part.stl"}}]}})");
     const auto none = read_job(path);
     ASSERT_FALSE(none);

@@ -1,0 +1,314 @@
+#include "app/desk/tables_desk.h"
+
+#include <QAccessible>
+#include <QApplication>
+#include <QClipboard>
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QKeyEvent>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QStyledItemDelegate>
+#include <QTabBar>
+#include <QTableView>
+#include <QTimer>
+#include <QVBoxLayout>
+#include <array>
+#include <utility>
+
+#include "app/desk/focus.h"
+#include "app/desk/job_table_model.h"
+#include "app/desk/open_job.h"
+#include "app/looks.h"
+
+namespace sillwright::app {
+
+using core::Table;
+
+namespace {
+
+constexpr std::array k_tables{Table::mounts, Table::stations, Table::doors, Table::keep_outs};
+/// A column is no wider than that unless it is drawn wider: names are long, numbers short.
+constexpr int k_widest_column = 260;
+
+QString bare_unit(core::BareUnit unit) {
+    switch (unit) {
+        case core::BareUnit::cm:
+            return TablesDesk::tr("centimetres");
+        case core::BareUnit::in:
+            return TablesDesk::tr("inches");
+        case core::BareUnit::mm:
+            break;
+    }
+    return TablesDesk::tr("millimetres");
+}
+
+QPushButton* button(const QString& text, const QString& name) {
+    auto* made = new QPushButton(text);
+    made->setObjectName(name);
+    made->setAccessibleName(text);
+    made->setFont(looks::font(looks::k_text));
+    made->setMinimumHeight(looks::k_target);
+    return made;
+}
+
+}  // namespace
+
+/// Edits a cell in place; a text that was refused is there again.
+class TablesDesk::CellEditor : public QStyledItemDelegate {
+public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+
+    void keep(const QModelIndex& cell, const QString& text) {
+        cell_ = cell;
+        text_ = text;
+    }
+    void forget() { cell_ = QPersistentModelIndex(); }
+
+    QWidget* createEditor(QWidget* parent, const QStyleOptionViewItem& /*option*/,
+                          const QModelIndex& index) const override {
+        auto* editor = new QLineEdit(parent);
+        editor->setObjectName(QStringLiteral("cellEditor"));
+        editor->setAccessibleName(index.model()->headerData(index.column(), Qt::Horizontal).toString());
+        editor->setFont(looks::font(looks::k_text));
+        editor->setAutoFillBackground(true);
+        return editor;
+    }
+    void setEditorData(QWidget* editor, const QModelIndex& index) const override {
+        auto* line = qobject_cast<QLineEdit*>(editor);
+        line->setText(cell_.isValid() && cell_ == index ? text_ : index.data(Qt::EditRole).toString());
+    }
+
+private:
+    QPersistentModelIndex cell_;
+    QString text_;
+};
+
+TablesDesk::TablesDesk(OpenJob& open, Focus& focus, QWidget* parent)
+    : QWidget(parent),
+      open_{open},
+      focus_{focus},
+      model_{new JobTableModel(open, k_tables.front(), this)},
+      choice_{new QTabBar},
+      view_{new QTableView},
+      editor_{new CellEditor(this)},
+      add_{button(tr("Add a row"), QStringLiteral("addRow"))},
+      delete_{button(tr("Delete rows"), QStringLiteral("deleteRows"))},
+      hint_{new QLabel},
+      sentence_{new QLabel} {
+    setObjectName(QStringLiteral("tablesDesk"));
+    setFont(looks::font(looks::k_text));
+    choice_->setObjectName(QStringLiteral("tableChoice"));
+    choice_->setAccessibleName(tr("Which table"));
+    choice_->setExpanding(false);
+    for (const QString& name : {tr("Mounts"), tr("Stations"), tr("Doors"), tr("Keep-outs")}) {
+        choice_->addTab(name);
+    }
+    choice_->setMinimumHeight(looks::k_target);
+    choice_->setFont(looks::font(looks::k_text));
+    make_view();
+    hint_->setObjectName(QStringLiteral("tableHint"));
+    sentence_->setObjectName(QStringLiteral("tableRefusal"));
+    for (QLabel* label : {hint_, sentence_}) {
+        label->setFont(looks::font(looks::k_text));
+        label->setTextFormat(Qt::PlainText);
+        label->setWordWrap(true);
+    }
+
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(8, 8, 8, 8);
+    column->addWidget(choice_);
+    column->addWidget(view_, 1);
+    column->addWidget(hint_);
+    column->addWidget(sentence_);
+    column->addWidget(make_buttons());
+
+    connect(choice_, &QTabBar::currentChanged, this, &TablesDesk::take_table);
+    connect(model_, &JobTableModel::refused, this, &TablesDesk::say);
+    connect(model_, &JobTableModel::cell_refused, this, [this](const QModelIndex& cell, const QString& text) {
+        editor_->keep(cell, text);
+        QTimer::singleShot(0, this, [this, again = QPersistentModelIndex(cell)] { edit_again(again); });
+    });
+    connect(&focus_, &Focus::chose, this, &TablesDesk::follow_focus);
+    connect(&open_, &OpenJob::job_changed, this, &TablesDesk::follow_name);
+    take_table(choice_->currentIndex());
+    follow_focus();
+}
+
+void TablesDesk::make_view() {
+    view_->setObjectName(QStringLiteral("jobTable"));
+    view_->setFont(looks::font(looks::k_text));
+    // Before the view's own: rows that go must not choose others.
+    connect(model_, &JobTableModel::rowsAboutToBeRemoved, this, [this] { following_ = true; });
+    connect(model_, &JobTableModel::modelAboutToBeReset, this, [this] { following_ = true; });
+    view_->setModel(model_);
+    connect(model_, &JobTableModel::rowsRemoved, this, [this] { following_ = false; });
+    connect(model_, &JobTableModel::modelReset, this, [this] { following_ = false; });
+    view_->setItemDelegate(editor_);
+    view_->setSelectionBehavior(QAbstractItemView::SelectItems);
+    view_->setSelectionMode(QAbstractItemView::ExtendedSelection);
+    view_->setEditTriggers(QAbstractItemView::DoubleClicked | QAbstractItemView::EditKeyPressed |
+                           QAbstractItemView::AnyKeyPressed);
+    view_->setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
+    view_->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
+    view_->verticalHeader()->setDefaultSectionSize(looks::k_target);
+    view_->verticalHeader()->setSectionResizeMode(QHeaderView::Fixed);
+    view_->verticalHeader()->setFont(looks::font(looks::k_text));
+    view_->horizontalHeader()->setMinimumHeight(looks::k_target);
+    view_->horizontalHeader()->setFont(looks::font(looks::k_text));
+    view_->horizontalHeader()->setHighlightSections(false);
+    view_->horizontalHeader()->setMaximumSectionSize(k_widest_column);
+    view_->installEventFilter(this);
+    connect(view_->selectionModel(), &QItemSelectionModel::currentRowChanged, this, &TablesDesk::choose_row);
+    connect(view_->selectionModel(), &QItemSelectionModel::selectionChanged, this,
+            [this] { delete_->setEnabled(view_->selectionModel()->hasSelection()); });
+}
+
+QWidget* TablesDesk::make_buttons() {
+    auto* buttons = new QWidget;
+    auto* row = new QHBoxLayout(buttons);
+    row->setContentsMargins(0, 0, 0, 0);
+    row->addWidget(add_);
+    row->addWidget(delete_);
+    row->addStretch(1);
+    delete_->setEnabled(false);
+    connect(add_, &QPushButton::clicked, this, &TablesDesk::add_row);
+    connect(delete_, &QPushButton::clicked, this, &TablesDesk::delete_rows);
+    return buttons;
+}
+
+void TablesDesk::show_table(Table table) {
+    for (std::size_t tab = 0; tab < k_tables.size(); ++tab) {
+        if (k_tables[tab] == table) {
+            choice_->setCurrentIndex(static_cast<int>(tab));
+        }
+    }
+}
+
+void TablesDesk::take_table(int tab) {
+    editor_->forget();
+    model_->show(k_tables[static_cast<std::size_t>(tab)]);
+    view_->setAccessibleName(choice_->tabText(tab));
+    view_->resizeColumnsToContents();
+    rows_ = model_->rowCount();
+    say({});
+    follow_focus();
+}
+
+void TablesDesk::choose_row() {
+    const int row = view_->currentIndex().row();
+    if (following_ || row < 0) {
+        return;
+    }
+    if (const Item item = model_->item(row)) {
+        focus_.choose(item);
+        if (const auto along = model_->along(row)) {
+            focus_.go_to(along);
+        }
+    }
+}
+
+void TablesDesk::follow_focus() {
+    const auto table = table_of(focus_.chosen().kind);
+    if (!table) {
+        return;
+    }
+    if (*table != model_->table()) {
+        show_table(*table);  // comes back here
+        return;
+    }
+    const auto row = model_->row_of(focus_.chosen());
+    if (row && *row != view_->currentIndex().row()) {
+        const bool before = std::exchange(following_, true);
+        const QModelIndex cell = model_->index(*row, std::max(0, view_->currentIndex().column()));
+        view_->setCurrentIndex(cell);
+        view_->scrollTo(cell);
+        following_ = before;
+    }
+}
+
+/// An item that was given another name in its own row stays chosen.
+void TablesDesk::follow_name() {
+    say({});
+    const Item& chosen = focus_.chosen();
+    const int before = std::exchange(rows_, model_->rowCount());
+    if (rows_ == before && table_of(chosen.kind) == model_->table() && !model_->row_of(chosen)) {
+        if (const Item renamed = model_->item(view_->currentIndex().row())) {
+            focus_.choose(renamed);
+        }
+    }
+}
+
+void TablesDesk::copy() {
+    QApplication::clipboard()->setText(model_->copied(view_->selectionModel()->selectedIndexes()));
+}
+
+void TablesDesk::paste() {
+    const QString text = QApplication::clipboard()->text();
+    if (!text.isEmpty()) {
+        model_->paste(view_->currentIndex(), text);
+    }
+}
+
+void TablesDesk::empty_cells() {
+    model_->empty_cells(view_->selectionModel()->selectedIndexes());
+}
+
+void TablesDesk::add_row() {
+    if (model_->add_row() && model_->rowCount() > 0) {
+        const QModelIndex cell = model_->index(model_->rowCount() - 1, 0);
+        view_->setCurrentIndex(cell);
+        view_->scrollTo(cell);
+        view_->setFocus();
+    }
+}
+
+void TablesDesk::delete_rows() {
+    model_->delete_rows(view_->selectionModel()->selectedIndexes());
+}
+
+void TablesDesk::say(const QString& sentence) {
+    hint_->setText(tr("Double-click a cell or type to change it. A bare number is in %1; others are written with their "
+                      "unit. Empty means not measured.")
+                       .arg(bare_unit(open_.job().unit)));
+    sentence_->setText(sentence);
+    hint_->setVisible(sentence.isEmpty());
+    sentence_->setVisible(!sentence.isEmpty());
+    if (!sentence.isEmpty()) {
+        QAccessibleEvent event(sentence_, QAccessible::Alert);
+        QAccessible::updateAccessibility(&event);
+    }
+}
+
+void TablesDesk::edit_again(const QPersistentModelIndex& cell) {
+    if (cell.isValid() && view_->isVisible()) {
+        view_->setCurrentIndex(cell);
+        view_->edit(cell);
+    }
+    editor_->forget();
+}
+
+bool TablesDesk::eventFilter(QObject* watched, QEvent* event) {
+    if (watched != view_ || (event->type() != QEvent::KeyPress && event->type() != QEvent::ShortcutOverride)) {
+        return QWidget::eventFilter(watched, event);
+    }
+    const auto* key = static_cast<QKeyEvent*>(event);
+    void (TablesDesk::*act)() = nullptr;
+    if (key->matches(QKeySequence::Copy)) {
+        act = &TablesDesk::copy;
+    } else if (key->matches(QKeySequence::Paste)) {
+        act = &TablesDesk::paste;
+    } else if (key->matches(QKeySequence::Delete)) {
+        act = &TablesDesk::empty_cells;
+    } else {
+        return QWidget::eventFilter(watched, event);
+    }
+    event->accept();
+    if (event->type() == QEvent::KeyPress) {
+        (this->*act)();
+    }
+    return true;
+}
+
+}  // namespace sillwright::app

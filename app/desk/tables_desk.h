@@ -1,0 +1,63 @@
+#pragma once
+
+#include <QWidget>
+
+#include "core/edit/table.h"
+
+class QLabel;
+class QPushButton;
+class QTabBar;
+class QTableView;
+
+namespace sillwright::app {
+
+class Focus;
+class JobTableModel;
+class OpenJob;
+
+/// Mounts, stations, doors and keep-outs as tables: typed into in place, copied to and pasted from a
+/// spreadsheet. A row that is chosen is chosen on every drawing, and the other way round. A text that is
+/// refused stays in the cell's editor, with the reason below the table.
+class TablesDesk : public QWidget {
+    Q_OBJECT
+
+public:
+    TablesDesk(OpenJob& open, Focus& focus, QWidget* parent = nullptr);
+
+    void show_table(core::Table table);
+
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
+private:
+    void make_view();
+    [[nodiscard]] QWidget* make_buttons();
+    void take_table(int tab);
+    void choose_row();
+    void follow_focus();
+    void follow_name();
+    void copy();
+    void paste();
+    void empty_cells();
+    void add_row();
+    void delete_rows();
+    void say(const QString& sentence);
+    void edit_again(const QPersistentModelIndex& cell);
+
+    class CellEditor;
+
+    OpenJob& open_;
+    Focus& focus_;
+    JobTableModel* model_;
+    QTabBar* choice_;
+    QTableView* view_;
+    CellEditor* editor_;
+    QPushButton* add_;
+    QPushButton* delete_;
+    QLabel* hint_;
+    QLabel* sentence_;  ///< Why a text was refused.
+    int rows_ = 0;
+    bool following_ = false;  ///< The row is chosen by the focus, not the other way round.
+};
+
+}  // namespace sillwright::app

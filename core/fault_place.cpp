@@ -1,0 +1,150 @@
+#include "core/fault_place.h"
+
+#include <charconv>
+#include <cstddef>
+#include <deque>
+
+namespace sillwright::core {
+
+namespace {
+
+/// The words of a pointer, taken from its front one after another.
+class Steps {
+public:
+    explicit Steps(const std::string& pointer) {
+        std::size_t at = 0;
+        while (at < pointer.size()) {
+            const std::size_t end = std::min(pointer.find('/', at + 1), pointer.size());
+            steps_.push_back(pointer.substr(at + 1, end - at - 1));
+            at = end;
+        }
+    }
+
+    /// Takes the next step if it is `word`.
+    bool take(const std::string& word) {
+        const bool is = !steps_.empty() && steps_.front() == word;
+        if (is) {
+            steps_.pop_front();
+        }
+        return is;
+    }
+
+    /// Takes the next step as the number of an item that `items` has; null if it is none.
+    template <class Item>
+    const Item* take_item(const std::vector<Item>& items) {
+        std::size_t index = 0;
+        if (steps_.empty()) {
+            return nullptr;
+        }
+        const std::string& step = steps_.front();
+        const auto [end, error] = std::from_chars(step.data(), step.data() + step.size(), index);
+        if (error != std::errc() || end != step.data() + step.size() || index >= items.size()) {
+            return nullptr;
+        }
+        steps_.pop_front();
+        return &items[index];
+    }
+
+    /// What is left, as words.
+    [[nodiscard]] std::string rest() const {
+        std::string words;
+        for (const std::string& step : steps_) {
+            words += words.empty() ? "" : " ";
+            for (const char c : step) {
+                words += c == '_' ? ' ' : c;
+            }
+        }
+        if (words.ends_with(" deg")) {
+            words.resize(words.size() - 4);
+        }
+        return words;
+    }
+
+private:
+    std::deque<std::string> steps_;
+};
+
+void add(std::string& words, const std::string& more) {
+    if (!more.empty()) {
+        words += (words.empty() ? "" : ", ") + more;
+    }
+}
+
+std::string of_drawn(const Drawn& drawn, std::string words, Steps& steps) {
+    if (steps.take("sections")) {
+        if (const Section* section = steps.take_item(drawn.sections)) {
+            words += " at station " + section->station;
+            if (steps.take("nodes")) {
+                const Node* node = steps.take_item(section->nodes);
+                add(words, node != nullptr ? node->name : "");
+            }
+        }
+    } else if (steps.take("run_outs")) {
+        const RunOut* run_out = steps.take_item(drawn.run_outs);
+        add(words, run_out != nullptr ? "run-out of " + run_out->name : "run-outs");
+    }
+    return words;
+}
+
+std::string of_mount(const Mount& mount, Steps& steps) {
+    std::string words = "mount " + mount.name;
+    if (steps.take("sd")) {
+        for (const auto& [number, axis] : {std::pair{"0", "along"}, {"1", "out"}, {"2", "up"}}) {
+            if (steps.take(number)) {
+                add(words, std::string("standard deviation of ") + axis);
+            }
+        }
+    }
+    steps.take("at");
+    return words;
+}
+
+std::string of_door(const Door& door, Steps& steps) {
+    if (steps.take("bodies")) {
+        if (const DoorBody* body = steps.take_item(door.bodies)) {
+            return of_drawn(body->drawn, door.name + ", " + body->name, steps);
+        }
+    }
+    return door.name;
+}
+
+std::string of_list(const Job& job, Steps& steps) {
+    if (steps.take("stations")) {
+        const Station* station = steps.take_item(job.stations);
+        return station != nullptr ? "station " + station->name : "stations";
+    }
+    if (steps.take("body")) {
+        return of_drawn(job.body, "body", steps);
+    }
+    if (steps.take("mounts")) {
+        const Mount* mount = steps.take_item(job.mounts);
+        return mount != nullptr ? of_mount(*mount, steps) : "mounts";
+    }
+    if (steps.take("keep_outs")) {
+        const KeepOut* keep_out = steps.take_item(job.keep_outs);
+        return keep_out != nullptr ? keep_out->name : "keep-outs";
+    }
+    if (steps.take("doors")) {
+        const Door* door = steps.take_item(job.doors);
+        return door != nullptr ? of_door(*door, steps) : "doors";
+    }
+    if (steps.take("skirt") && steps.take("pieces")) {
+        const Piece* piece = steps.take_item(job.skirt.pieces);
+        return piece != nullptr ? of_drawn(piece->drawn, piece->name, steps) : "pieces of the skirt";
+    }
+    return {};
+}
+
+}  // namespace
+
+std::string fault_place(const Job& job, const std::string& pointer) {
+    Steps steps(pointer);
+    std::string words = of_list(job, steps);
+    add(words, steps.rest());
+    if (!words.empty() && words.front() >= 'a' && words.front() <= 'z') {
+        words.front() = static_cast<char>(words.front() - 'a' + 'A');
+    }
+    return words;
+}
+
+}  // namespace sillwright::core
