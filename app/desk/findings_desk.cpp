@@ -7,6 +7,7 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QResizeEvent>
 #include <QScopedValueRollback>
 #include <QVBoxLayout>
 #include <algorithm>
@@ -98,7 +99,8 @@ FindingsDesk::FindingsDesk(OpenJob& open, Focus& focus, QWidget* parent)
     column->setContentsMargins(6, 6, 6, 6);
     column->setSpacing(6);
     column->addWidget(make_head());
-    column->addWidget(make_filters());
+    filters_ = make_filters();
+    column->addWidget(filters_);
     column->addWidget(make_steps());
     column->addWidget(list_, 1);
     column->addWidget(trial_);
@@ -199,6 +201,7 @@ void FindingsDesk::connect_all() {
         progress_->setValue(static_cast<int>(part * k_whole));
         watch_progress();
     });
+    connect(trial_, &MendTrial::changed, this, &FindingsDesk::make_room);
     connect(&focus_, &Focus::chose, this, &FindingsDesk::follow);
     connect(list_, &FindingList::pressed_on, this, [this](const std::string& id) {
         if (const auto row = model_->row_of(id)) {
@@ -234,6 +237,22 @@ void FindingsDesk::show_stage(std::optional<Stage> stage) {
     emit stage_shown(stage);
 }
 
+void FindingsDesk::make_room() {
+    const bool running = trial_->running();
+    filters_->setVisible(!running);
+    const int least = running ? layout()->minimumHeightForWidth(width()) : 0;
+    if (least != minimumHeight()) {
+        setMinimumHeight(least);
+    }
+}
+
+void FindingsDesk::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    if (event->size().width() != event->oldSize().width()) {
+        make_room();
+    }
+}
+
 void FindingsDesk::take_results() {
     const auto results = open_.results();
     {
@@ -249,6 +268,7 @@ void FindingsDesk::take_results() {
         sheet_.start();
     }
     watch_progress();
+    make_room();
     if (results && first_results_) {
         first_results_ = false;
         // A job opens where its worst finding is.

@@ -52,11 +52,16 @@ signals:
     /// Counts may be others.
     void counted();
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
     [[nodiscard]] QWidget* make_filters();
     [[nodiscard]] QWidget* make_steps();
     [[nodiscard]] QWidget* make_head();
     void connect_all();
+    /// Where a mend is tried, room is made for all that is said of it.
+    void make_room();
     void take_results();
     void read_open_finding();
     void say_status();
@@ -75,6 +80,7 @@ private:
     FindingsModel* model_;
     QLabel* count_;
     WrappedText* status_;
+    QWidget* filters_ = nullptr;
     QComboBox* stages_;
     QCheckBox* hide_holding_;
     QProgressBar* progress_;

@@ -100,7 +100,7 @@ struct Ticks {
 
 /// Of the clearance, in the shown unit.
 Ticks clearance_ticks(const ClearancePicture& picture, Length top, double height) {
-    const int count = std::max(2, static_cast<int>(height / 34.0));
+    const int count = std::max(2, static_cast<int>(height / 26.0));
     const double step = round_step(core::to_unit(top, shown_unit(picture.unit)), count);
     return {step, std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)))};
 }
@@ -351,30 +351,45 @@ private:
                QPointF(x + 4.0, field.top() + 2.0 * high), QPointF(x - 4.0 - wide, field.top() + 2.0 * high)});
     }
 
-    /// Writes at the first place that is inside the field and free; else at the first inside; never outside.
+    /// Writes at the first place that is inside the field and free, else at the free place nearest to the
+    /// first; where there is none, inside all the same.
     void place(const QString& words, const QColor& colour, bool bold, const std::vector<QPointF>& places) {
         const QSizeF size(width_of(words, k_small_text, bold) + 4.0, line_height(k_small_text));
         const QRectF inside = scale_.field.adjusted(0.0, 0.0, k_edge - 2.0, 0.0);
-        std::optional<QRectF> box;
-        for (const QPointF& at : places) {
+        const auto fits = [&](const QPointF& at) {
             const QRectF one(at, size);
-            const bool free =
-                std::none_of(taken_.begin(), taken_.end(), [&](const QRectF& r) { return r.intersects(one); });
-            if (inside.contains(one) && free) {
-                box = one;
-                break;
-            }
+            return inside.contains(one) &&
+                   std::none_of(taken_.begin(), taken_.end(), [&](const QRectF& r) { return r.intersects(one); });
+        };
+        const auto found = std::find_if(places.begin(), places.end(), fits);
+        QPointF at = found != places.end() ? *found : places.front();
+        if (found == places.end()) {
+            at.setX(std::max(inside.left(), std::min(at.x(), inside.right() - size.width())));
+            at.setY(std::max(inside.top(), std::min(at.y(), inside.bottom() - size.height())));
+            at = nearest_free(at, inside, fits).value_or(at);
         }
-        if (!box) {
-            box = QRectF(places.front(), size);
-            box->moveLeft(std::max(inside.left(), std::min(box->left(), inside.right() - size.width())));
-            box->moveTop(std::max(inside.top(), std::min(box->top(), inside.bottom() - size.height())));
-        }
+        const QRectF box(at, size);
         QColor behind = colours_.paper;
         behind.setAlphaF(0.85F);
-        painter_.fillRect(*box, behind);
-        say(*box, words, colour, Qt::AlignHCenter | Qt::AlignVCenter | Qt::TextDontClip, bold);
-        taken_.push_back(*box);
+        painter_.fillRect(box, behind);
+        say(box, words, colour, Qt::AlignHCenter | Qt::AlignVCenter | Qt::TextDontClip, bold);
+        taken_.push_back(box);
+    }
+
+    template <class Fits>
+    static std::optional<QPointF> nearest_free(const QPointF& from, const QRectF& inside, const Fits& fits) {
+        constexpr double k_step = 6.0;
+        std::optional<QPointF> best;
+        const auto away = [&](const QPointF& at) { return QPointF::dotProduct(at - from, at - from); };
+        for (double y = inside.top(); y < inside.bottom(); y += k_step) {
+            for (double x = inside.left(); x < inside.right(); x += k_step) {
+                const QPointF at(x, y);
+                if ((!best || away(at) < away(*best)) && fits(at)) {
+                    best = at;
+                }
+            }
+        }
+        return best;
     }
 
     QPainter& painter_;

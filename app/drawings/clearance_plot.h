@@ -41,7 +41,7 @@ public:
     [[nodiscard]] QString words() const;
 
     [[nodiscard]] QSize sizeHint() const override { return {330, 240}; }
-    [[nodiscard]] QSize minimumSizeHint() const override { return {240, 190}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {240, 170}; }
 
 signals:
     void wants_opening(geometry::Angle opening);

@@ -6,6 +6,7 @@
 #include <QApplication>
 #include <QComboBox>
 #include <QLabel>
+#include <QLayout>
 #include <QListView>
 #include <QProgressBar>
 #include <QPushButton>
@@ -233,6 +234,8 @@ TEST_F(FindingsDeskTest, TriesAMendAndPutsItBack) {
     EXPECT_TRUE(
         find<MarginNote>("marginAfter").words().contains(QString::fromStdString(core::numbers_of(*now).margin)));
     EXPECT_FALSE(find<WrappedText>("mendEffect").words().isEmpty());
+    QApplication::processEvents();
+    EXPECT_GE(trial.height(), trial.layout()->totalHeightForWidth(trial.width())) << "nothing is cut off";
     press("putBackMend");
     EXPECT_FALSE(trial.isVisible());
     EXPECT_EQ(open_.job(), original);
@@ -284,6 +287,19 @@ TEST_F(FindingsDeskTest, SaysWhatIsStaleAndStops) {
     EXPECT_FALSE(model().stale());
     EXPECT_TRUE(find<WrappedText>("findingStatus").words().isEmpty());
     EXPECT_FALSE(find<QPushButton>("computeAgain").isVisible());
+}
+
+TEST_F(FindingsDeskTest, SaysHowNearItIsWhileDragging) {
+    const core::Node node = open_.job().skirt.pieces[0].drawn.sections[2].nodes[1];
+    ASSERT_TRUE(open_.begin_drag(node.id));
+    open_.drag_to({geometry::in_mm(node.out.value), geometry::in_mm(node.up.value) - 0.5});
+    ASSERT_TRUE(open_.drag_deviation());
+    // The coarse mesh of a drag holds 0.1 mm: core::Drag::k_drag_deviation.
+    EXPECT_EQ(find<WrappedText>("findingStatus").words(), "within 0.1 mm while dragging");
+    EXPECT_FALSE(model().stale()) << "they follow the hand";
+    EXPECT_FALSE(find<QPushButton>("tryIt").isEnabled());
+    open_.put_back();
+    EXPECT_TRUE(find<WrappedText>("findingStatus").words().isEmpty());
 }
 
 TEST(FindingsDesk, EffectOfAMendIsNamed) {
