@@ -193,7 +193,7 @@ void TablesDesk::take_table(int tab) {
     view_->resizeColumnsToContents();
     rows_ = model_->rowCount();
     say({});
-    follow_focus();
+    choose_row_of_focus();
 }
 
 void TablesDesk::choose_row() {
@@ -218,6 +218,10 @@ void TablesDesk::follow_focus() {
         show_table(*table);  // comes back here
         return;
     }
+    choose_row_of_focus();
+}
+
+void TablesDesk::choose_row_of_focus() {
     const auto row = model_->row_of(focus_.chosen());
     if (row && *row != view_->currentIndex().row()) {
         const bool before = std::exchange(following_, true);
