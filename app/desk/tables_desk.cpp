@@ -14,6 +14,7 @@
 #include <QTableView>
 #include <QTimer>
 #include <QVBoxLayout>
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -31,6 +32,17 @@ namespace {
 constexpr std::array k_tables{Table::mounts, Table::stations, Table::doors, Table::keep_outs};
 /// A column is no wider than that unless it is drawn wider: names are long, numbers short.
 constexpr int k_widest_column = 260;
+
+/// A cell's editor is at least so wide: what is typed may be longer than what was there.
+constexpr int k_least_editor = 160;
+
+/// Tabs that can be pressed with gloves on.
+class TableChoice : public QTabBar {
+protected:
+    [[nodiscard]] QSize tabSizeHint(int index) const override {
+        return QTabBar::tabSizeHint(index).expandedTo({looks::k_target, looks::k_target});
+    }
+};
 
 QString bare_unit(core::BareUnit unit) {
     switch (unit) {
@@ -75,6 +87,15 @@ public:
         editor->setAutoFillBackground(true);
         return editor;
     }
+    void updateEditorGeometry(QWidget* editor, const QStyleOptionViewItem& option,
+                              const QModelIndex& /*index*/) const override {
+        const int right_most = editor->parentWidget()->width();
+        QRect box = option.rect;
+        box.setWidth(std::max(box.width(), k_least_editor));
+        box.moveRight(std::min(box.right(), right_most));
+        box.moveLeft(std::max(box.left(), 0));
+        editor->setGeometry(box);
+    }
     void setEditorData(QWidget* editor, const QModelIndex& index) const override {
         auto* line = qobject_cast<QLineEdit*>(editor);
         line->setText(cell_.isValid() && cell_ == index ? text_ : index.data(Qt::EditRole).toString());
@@ -90,7 +111,7 @@ TablesDesk::TablesDesk(OpenJob& open, Focus& focus, QWidget* parent)
       open_{open},
       focus_{focus},
       model_{new JobTableModel(open, k_tables.front(), this)},
-      choice_{new QTabBar},
+      choice_{new TableChoice},
       view_{new QTableView},
       editor_{new CellEditor(this)},
       add_{button(tr("Add a row"), QStringLiteral("addRow"))},
@@ -193,7 +214,7 @@ void TablesDesk::take_table(int tab) {
     view_->resizeColumnsToContents();
     rows_ = model_->rowCount();
     say({});
-    follow_focus();
+    choose_row_of_focus();
 }
 
 void TablesDesk::choose_row() {
@@ -218,6 +239,10 @@ void TablesDesk::follow_focus() {
         show_table(*table);  // comes back here
         return;
     }
+    choose_row_of_focus();
+}
+
+void TablesDesk::choose_row_of_focus() {
     const auto row = model_->row_of(focus_.chosen());
     if (row && *row != view_->currentIndex().row()) {
         const bool before = std::exchange(following_, true);

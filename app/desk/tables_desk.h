@@ -35,6 +35,8 @@ private:
     void take_table(int tab);
     void choose_row();
     void follow_focus();
+    /// If it is in the table that is shown.
+    void choose_row_of_focus();
     void follow_name();
     void copy();
     void paste();

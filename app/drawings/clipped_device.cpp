@@ -234,9 +234,16 @@ int ClippedDevice::metric(PaintDeviceMetric metric) const {
             return device_.physicalDpiX();
         case PdmPhysicalDpiY:
             return device_.physicalDpiY();
-        default:
-            return QPaintDevice::metric(metric);
+        case PdmDevicePixelRatio:
+            return 1;
+        case PdmDevicePixelRatioScaled:
+            return static_cast<int>(devicePixelRatioFScale());
+        case PdmDepth:
+            return device_.depth();
+        case PdmNumColors:
+            return device_.colorCount();
     }
+    return 0;
 }
 
 }  // namespace sillwright::app

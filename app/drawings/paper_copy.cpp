@@ -153,9 +153,9 @@ void open_menu(QWidget& widget, const QPoint& global) {
     menu->setObjectName(QStringLiteral("copyMenu"));
     menu->setAttribute(Qt::WA_DeleteOnClose);
     menu->setFont(looks::font(looks::k_text));
-    // 40 px with a line of text 20 px high.
+    // 40 px with a line of text 18 px high.
     menu->setStyleSheet(
-        QStringLiteral("QMenu::item { padding: 10px 28px; }"
+        QStringLiteral("QMenu::item { padding: 11px 28px; }"
                        "QMenu::item:selected { background: palette(highlight); color: palette(highlighted-text); }"));
     menu->addActions(widget.actions());
     menu->popup(global);

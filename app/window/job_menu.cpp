@@ -24,6 +24,9 @@ void add(QMenu& menu, const QString& name, const QString& text, QKeySequence::St
     QAction* action = menu.addAction(text);
     action->setObjectName(name);
     action->setShortcut(key);
+    if (key == QKeySequence::SaveAs && action->shortcut().isEmpty()) {  // not every desktop has one
+        action->setShortcut(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_S));
+    }
     QObject::connect(action, &QAction::triggered, &context, std::move(act));
 }
 
