@@ -24,7 +24,7 @@ constexpr double k_reach = looks::k_target / 2.0;  ///< From what is small, and 
 constexpr double k_plumb_reach = 8.0;
 constexpr double k_drag_starts = 4.0;
 constexpr double k_bob = 16.0;
-constexpr double k_mount_pixels = 9.0;    ///< A mount's hole is drawn no smaller.
+constexpr double k_mount_pixels = 9.0;     ///< A mount's hole is drawn no smaller.
 constexpr double k_ellipse_pixels = 20.0;  ///< Half an ellipse is drawn no larger.
 constexpr double k_place_least = 150.0;
 constexpr double k_place_most = 300.0;
@@ -350,7 +350,8 @@ void StripDrawing::lay_box_names(Layout& layout, const StripScale& scale) const 
         const double y = box.bottom() - k_line - 3.0;
         for (const double share : {0.5, 0.25, 0.75}) {
             const QRectF wish(box.left() + share * (box.width() - width), y, width, k_line);
-            if (width < box.width() && scale.plot.adjusted(0.0, -4.0, 0.0, 0.0).contains(wish) && free_of(wish, layout.taken)) {
+            if (width < box.width() && scale.plot.adjusted(0.0, -4.0, 0.0, 0.0).contains(wish) &&
+                free_of(wish, layout.taken)) {
                 label.box = wish;
                 layout.taken.push_back(wish);
                 layout.labels.push_back(std::move(label));
@@ -651,17 +652,20 @@ Item StripDrawing::line_at(const StripScale& scale, const QPointF& at) const {
             }
         }
     }
+    Item item;
     if (nearest != nullptr) {
-        return {Item::Kind::node, nearest_node(*nearest, scale.along_at(at.x()))->id};
+        item = {Item::Kind::node, nearest_node(*nearest, scale.along_at(at.x()))->id};
     }
     for (const StripDoor& door : picture_.ground.doors) {
         for (std::size_t i = 0; i + 1 < door.outline_mm.size(); ++i) {
-            if (distance(at, scale.at(door.outline_mm[i]), scale.at(door.outline_mm[i + 1])) < k_line_reach) {
-                return {Item::Kind::door, door.name};
+            const double off = distance(at, scale.at(door.outline_mm[i]), scale.at(door.outline_mm[i + 1]));
+            if (off < least) {
+                least = off;
+                item = {Item::Kind::door, door.name};
             }
         }
     }
-    return {};
+    return item;
 }
 
 Item StripDrawing::item_at(const QPointF& at) const {
