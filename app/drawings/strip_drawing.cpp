@@ -22,6 +22,7 @@ constexpr double k_most_names = 0.2;               ///< Part of the width that n
 constexpr double k_line_reach = 5.0;               ///< From a line that is pressed, pixels.
 constexpr double k_reach = looks::k_target / 2.0;  ///< From what is small, and from the plumb line's bob.
 constexpr double k_plumb_reach = 8.0;
+constexpr double k_unseen = 0.1;
 constexpr double k_drag_starts = 4.0;
 constexpr double k_bob = 16.0;
 constexpr double k_mount_pixels = 9.0;     ///< A mount's hole is drawn no smaller.
@@ -29,8 +30,10 @@ constexpr double k_ellipse_pixels = 20.0;  ///< Half an ellipse is drawn no larg
 constexpr double k_place_least = 150.0;
 constexpr double k_place_most = 300.0;
 
-QFontMetricsF metrics(bool bold) {
-    return QFontMetricsF(looks::font(looks::k_text, bold));
+const QFontMetricsF& metrics(bool bold) {
+    static const QFontMetricsF plain(looks::font(looks::k_text, false));
+    static const QFontMetricsF strong(looks::font(looks::k_text, true));
+    return bold ? strong : plain;
 }
 
 double width_of(const QString& text, bool bold) {
@@ -50,10 +53,19 @@ double distance(const QPointF& p, const QPointF& a, const QPointF& b) {
 }
 
 QPolygonF on_sheet(const std::vector<Eigen::Vector2d>& points_mm, const StripScale& scale) {
+    // A point that stands less than a tenth of a pixel off the straight past it is not seen, but costs time.
     QPolygonF points;
     points.reserve(static_cast<qsizetype>(points_mm.size()));
-    for (const Eigen::Vector2d& p_mm : points_mm) {
-        points << scale.at(p_mm);
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < points_mm.size(); ++i) {
+        bool seen = i == 0 || i + 1 == points_mm.size();
+        for (std::size_t between = kept + 1; !seen && between <= i; ++between) {
+            seen = distance(scale.at(points_mm[between]), points.back(), scale.at(points_mm[i + 1])) > k_unseen;
+        }
+        if (seen) {
+            points << scale.at(points_mm[i]);
+            kept = i;
+        }
     }
     return points;
 }
