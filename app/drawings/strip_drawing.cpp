@@ -78,6 +78,15 @@ bool free_of(const QRectF& box, const std::vector<QRectF>& taken) {
     return std::none_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); });
 }
 
+/// Whether names of lines would stand where they do.
+bool same_ends(const std::vector<StripLine>& a, const std::vector<StripLine>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const StripLine& x, const StripLine& y) {
+        return x.name == y.name && x.rank == y.rank && x.nodes == y.nodes &&
+               x.points_mm.empty() == y.points_mm.empty() &&
+               (x.points_mm.empty() || x.points_mm.back() == y.points_mm.back());
+    });
+}
+
 const StripNode* nearest_node(const StripLine& line, double along_mm) {
     const auto nearest = std::min_element(line.nodes.begin(), line.nodes.end(), [&](const auto& a, const auto& b) {
         return std::abs(a.along_mm - along_mm) < std::abs(b.along_mm - along_mm);
@@ -115,8 +124,10 @@ void StripDrawing::set_picture(StripPicture picture) {
         return;
     }
     const bool ground = picture.ground != picture_.ground;
+    const bool over = ground || picture.mounts != picture_.mounts || picture.keep_outs != picture_.keep_outs ||
+                      !same_ends(picture.lines, picture_.lines);
     picture_ = std::move(picture);
-    forget(ground);
+    forget(ground, over);
     emit place_moved();
 }
 
@@ -133,7 +144,7 @@ void StripDrawing::set_marked(const Item& chosen, const Item& pointed) {
     if (chosen != chosen_ || pointed != pointed_) {
         chosen_ = chosen;
         pointed_ = pointed;
-        forget(true);
+        forget(true, true);
     }
 }
 
@@ -144,8 +155,11 @@ void StripDrawing::say(const QString& words) {
     }
 }
 
-void StripDrawing::forget(bool ground) {
+void StripDrawing::forget(bool ground, bool over) {
     skirt_ = {};
+    if (over) {
+        over_ = {};
+    }
     if (ground) {
         ground_ = {};
     }
@@ -409,6 +423,7 @@ void StripDrawing::lay_box_names(Layout& layout, const StripScale& scale) const 
 void StripDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
     draw_ground(painter, sheet);
     draw_skirt(painter, sheet);
+    draw_over(painter, sheet);
     draw_front(painter, sheet);
 }
 
@@ -456,9 +471,19 @@ void StripDrawing::draw_skirt(QPainter& painter, const QSizeF& sheet) const {
     painter.setRenderHint(QPainter::Antialiasing);
     painter.save();
     painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0));
-    draw_keep_outs(painter, *scale);
     draw_lines(painter, *scale);
     painter.restore();
+    painter.restore();
+}
+
+void StripDrawing::draw_over(QPainter& painter, const QSizeF& sheet) const {
+    const auto scale = scale_of(sheet);
+    if (!scale) {
+        return;
+    }
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    draw_keep_outs(painter, *scale);
     draw_mounts(painter, *scale);
     draw_labels(painter, layout(*scale, sheet));
     painter.restore();
@@ -617,13 +642,22 @@ void StripDrawing::paintEvent(QPaintEvent* /*event*/) {
         ground_ = QPixmap(pixels);
         ground_.setDevicePixelRatio(ratio);
         skirt_ = {};
+        over_ = {};
         QPainter painter(&ground_);
         draw_ground(painter, QSizeF(size()));
     }
     if (skirt_.isNull()) {
+        if (over_.isNull()) {
+            over_ = QPixmap(pixels);
+            over_.setDevicePixelRatio(ratio);
+            over_.fill(Qt::transparent);
+            QPainter painter(&over_);
+            draw_over(painter, QSizeF(size()));
+        }
         skirt_ = ground_;
         QPainter painter(&skirt_);
         draw_skirt(painter, QSizeF(size()));
+        painter.drawPixmap(0, 0, over_);
     }
     QPainter painter(this);
     painter.drawPixmap(0, 0, skirt_);
@@ -637,14 +671,14 @@ void StripDrawing::paintEvent(QPaintEvent* /*event*/) {
 
 void StripDrawing::changeEvent(QEvent* event) {
     if (event->type() == QEvent::PaletteChange || event->type() == QEvent::FontChange) {
-        forget(true);
+        forget(true, true);
     }
     Paper::changeEvent(event);
 }
 
 void StripDrawing::resizeEvent(QResizeEvent* event) {
     Paper::resizeEvent(event);
-    forget(true);
+    forget(true, true);
     emit place_moved();
 }
 
