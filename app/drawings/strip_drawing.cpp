@@ -438,7 +438,7 @@ void StripDrawing::draw_ground(QPainter& painter, const QSizeF& sheet) const {
             painter.drawLine(QPointF(x, scale->plot.top()), QPointF(x, scale->plot.bottom()));
         }
         painter.save();
-        painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0));
+        painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0).toAlignedRect());
         draw_body(painter, *scale);
         draw_doors(painter, *scale);
         painter.restore();
@@ -470,7 +470,7 @@ void StripDrawing::draw_skirt(QPainter& painter, const QSizeF& sheet) const {
     painter.save();
     painter.setRenderHint(QPainter::Antialiasing);
     painter.save();
-    painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0));
+    painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0).toAlignedRect());
     draw_lines(painter, *scale);
     painter.restore();
     painter.restore();
