@@ -48,6 +48,11 @@ StripDesk::StripDesk(OpenJob& open, Focus& focus, QWidget* parent)
     column->addWidget(drawing_);
 
     connect(&open_, &OpenJob::results_changed, this, &StripDesk::show_job);
+    connect(&open_, &OpenJob::progressed, this, [this] {  // it has begun
+        if (drawing_->picture().note != note().toStdString()) {
+            show_job();
+        }
+    });
     connect(&focus_, &Focus::went, this, &StripDesk::show_place);
     connect(&focus_, &Focus::chose, this, &StripDesk::show_marks);
     connect(&focus_, &Focus::pointed_on, this, &StripDesk::show_marks);
@@ -74,21 +79,25 @@ void StripDesk::show_job() {
     StripPicture picture;
     if (results) {
         picture = strip_of_job(*results);
-        if (!open_.current()) {
-            picture.note = (open_.computing() ? tr("being computed") : tr("not computed")).toStdString();
-        }
     } else {
         core::Evaluation none;
         none.job = open_.job();
         picture = strip_of_job(none);
-        picture.note = (open_.computing() ? tr("being computed") : tr("not computed")).toStdString();
     }
+    picture.note = note().toStdString();
     drawing_->set_picture(std::move(picture));
     if (results && !focus_.along()) {
         focus_.go_to(first_place(*results, drawing_->picture()));
     }
     show_place();
     show_marks();
+}
+
+QString StripDesk::note() const {
+    if (open_.results() && open_.current()) {
+        return {};
+    }
+    return open_.computing() ? tr("being computed") : tr("not computed");
 }
 
 void StripDesk::show_place() {

@@ -29,6 +29,7 @@ protected:
 
 private:
     void show_job();
+    [[nodiscard]] QString note() const;
     void show_place();
     void show_marks();
     void step(int by);

@@ -18,7 +18,7 @@ constexpr double k_head = 26.0;    ///< Row of the words.
 constexpr double k_group = 26.0;   ///< Row that names whose lines follow.
 constexpr double k_strip = 56.0;   ///< One line's strip: number above or below the fair line, gloves on.
 constexpr double k_name = 0.2;     ///< Part of the width that names may take.
-constexpr double k_words = 160.0;  ///< "0.73 mm proud at 10" behind a strip.
+constexpr double k_words = 185.0;  ///< "0.73 mm proud at 10" behind a strip.
 constexpr double k_room = 3.0;     ///< Free at a strip's edges.
 constexpr double k_dot = 4.0;
 constexpr double k_line = 19.0;
@@ -269,6 +269,7 @@ void BumpsDrawing::draw_line(QPainter& painter, const QSizeF& sheet, std::size_t
         const double at = x(sides, bump.along_mm);
         draw_bump(painter, QPointF(at, middle), QPointF(at, middle - bump.off_mm * off), bump, &bump == worst);
     }
+    draw_numbers(painter, sides, line, middle);
 
     const bool short_of = line.ours && std::abs(worst->off_mm) > picture_.limit_mm;
     painter.setFont(looks::font(looks::k_text, short_of));
@@ -298,13 +299,33 @@ void BumpsDrawing::draw_bump(QPainter& painter, const QPointF& foot, const QPoin
     if (chosen || item == pointed_) {
         painter.drawEllipse(tip, radius + 4.0, radius + 4.0);
     }
-    // The number stands on the other side of the fair line, where nothing is drawn.
-    painter.setFont(looks::font(looks::k_text, worst || chosen));
-    painter.setPen(colours().graphite);
-    const QString text = number(bump.off_mm);
-    const double width = width_of(text, true);
-    const double y = bump.off_mm >= 0.0 ? foot.y() + 3.0 : foot.y() - k_line - 2.0;
-    painter.drawText(QRectF(foot.x() - width / 2.0, y, width, k_line), Qt::AlignCenter | Qt::TextSingleLine, text);
+}
+
+void BumpsDrawing::draw_numbers(QPainter& painter, const Columns& sides, const BumpsLine& line, double middle) const {
+    std::vector<const BumpMark*> order;
+    for (const BumpMark& bump : line.bumps) {
+        order.push_back(&bump);
+    }
+    const auto first = [this](const BumpMark* bump) {
+        return Item{Item::Kind::node, bump->node_id} == chosen_ ? 1e9 : std::abs(bump->off_mm);
+    };
+    std::stable_sort(order.begin(), order.end(),
+                     [&](const BumpMark* a, const BumpMark* b) { return first(a) > first(b); });
+    std::vector<QRectF> taken;
+    for (const BumpMark* bump : order) {
+        const bool bold = bump == order.front() || bump == worst_of(line);
+        const QString text = number(bump->off_mm);
+        const double width = width_of(text, bold);
+        // On the other side of the fair line, where nothing is drawn; the least go where there is no room.
+        const double y = bump->off_mm >= 0.0 ? middle + 3.0 : middle - k_line - 2.0;
+        const QRectF box(x(sides, bump->along_mm) - width / 2.0, y, width, k_line);
+        if (std::none_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); })) {
+            painter.setFont(looks::font(looks::k_text, bold));
+            painter.setPen(colours().graphite);
+            painter.drawText(box, Qt::AlignCenter | Qt::TextSingleLine, text);
+            taken.push_back(box.adjusted(-3.0, 0.0, 3.0, 0.0));
+        }
+    }
 }
 
 void BumpsDrawing::paintEvent(QPaintEvent* event) {

@@ -67,6 +67,7 @@ private:
     void draw_part(QPainter& painter, const QSizeF& sheet, const QRectF& shown) const;
     void draw_head(QPainter& painter, const QSizeF& sheet) const;
     void draw_line(QPainter& painter, const QSizeF& sheet, std::size_t number) const;
+    void draw_numbers(QPainter& painter, const Columns& sides, const BumpsLine& line, double middle) const;
     void draw_bump(QPainter& painter, const QPointF& foot, const QPointF& tip, const BumpMark& bump, bool worst) const;
 
     BumpsPicture picture_;

@@ -22,15 +22,18 @@ constexpr double k_most_names = 0.2;               ///< Part of the width that n
 constexpr double k_line_reach = 5.0;               ///< From a line that is pressed, pixels.
 constexpr double k_reach = looks::k_target / 2.0;  ///< From what is small, and from the plumb line's bob.
 constexpr double k_plumb_reach = 8.0;
+constexpr double k_unseen = 0.1;
 constexpr double k_drag_starts = 4.0;
 constexpr double k_bob = 16.0;
-constexpr double k_mount_pixels = 9.0;    ///< A mount's hole is drawn no smaller.
+constexpr double k_mount_pixels = 9.0;     ///< A mount's hole is drawn no smaller.
 constexpr double k_ellipse_pixels = 20.0;  ///< Half an ellipse is drawn no larger.
 constexpr double k_place_least = 150.0;
 constexpr double k_place_most = 300.0;
 
-QFontMetricsF metrics(bool bold) {
-    return QFontMetricsF(looks::font(looks::k_text, bold));
+const QFontMetricsF& metrics(bool bold) {
+    static const QFontMetricsF plain(looks::font(looks::k_text, false));
+    static const QFontMetricsF strong(looks::font(looks::k_text, true));
+    return bold ? strong : plain;
 }
 
 double width_of(const QString& text, bool bold) {
@@ -50,10 +53,19 @@ double distance(const QPointF& p, const QPointF& a, const QPointF& b) {
 }
 
 QPolygonF on_sheet(const std::vector<Eigen::Vector2d>& points_mm, const StripScale& scale) {
+    // A point that stands less than a tenth of a pixel off the straight past it is not seen, but costs time.
     QPolygonF points;
     points.reserve(static_cast<qsizetype>(points_mm.size()));
-    for (const Eigen::Vector2d& p_mm : points_mm) {
-        points << scale.at(p_mm);
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < points_mm.size(); ++i) {
+        bool seen = i == 0 || i + 1 == points_mm.size();
+        for (std::size_t between = kept + 1; !seen && between <= i; ++between) {
+            seen = distance(scale.at(points_mm[between]), points.back(), scale.at(points_mm[i + 1])) > k_unseen;
+        }
+        if (seen) {
+            points << scale.at(points_mm[i]);
+            kept = i;
+        }
     }
     return points;
 }
@@ -64,6 +76,15 @@ QRectF box_of(const StripKeepOut& keep_out, const StripScale& scale) {
 
 bool free_of(const QRectF& box, const std::vector<QRectF>& taken) {
     return std::none_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); });
+}
+
+/// Whether names of lines would stand where they do.
+bool same_ends(const std::vector<StripLine>& a, const std::vector<StripLine>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const StripLine& x, const StripLine& y) {
+        return x.name == y.name && x.rank == y.rank && x.nodes == y.nodes &&
+               x.points_mm.empty() == y.points_mm.empty() &&
+               (x.points_mm.empty() || x.points_mm.back() == y.points_mm.back());
+    });
 }
 
 const StripNode* nearest_node(const StripLine& line, double along_mm) {
@@ -103,8 +124,10 @@ void StripDrawing::set_picture(StripPicture picture) {
         return;
     }
     const bool ground = picture.ground != picture_.ground;
+    const bool over = ground || picture.mounts != picture_.mounts || picture.keep_outs != picture_.keep_outs ||
+                      !same_ends(picture.lines, picture_.lines);
     picture_ = std::move(picture);
-    forget(ground);
+    forget(ground, over);
     emit place_moved();
 }
 
@@ -121,7 +144,7 @@ void StripDrawing::set_marked(const Item& chosen, const Item& pointed) {
     if (chosen != chosen_ || pointed != pointed_) {
         chosen_ = chosen;
         pointed_ = pointed;
-        forget(true);
+        forget(true, true);
     }
 }
 
@@ -132,8 +155,11 @@ void StripDrawing::say(const QString& words) {
     }
 }
 
-void StripDrawing::forget(bool ground) {
+void StripDrawing::forget(bool ground, bool over) {
     skirt_ = {};
+    if (over) {
+        over_ = {};
+    }
     if (ground) {
         ground_ = {};
     }
@@ -350,7 +376,8 @@ void StripDrawing::lay_box_names(Layout& layout, const StripScale& scale) const 
         const double y = box.bottom() - k_line - 3.0;
         for (const double share : {0.5, 0.25, 0.75}) {
             const QRectF wish(box.left() + share * (box.width() - width), y, width, k_line);
-            if (width < box.width() && scale.plot.adjusted(0.0, -4.0, 0.0, 0.0).contains(wish) && free_of(wish, layout.taken)) {
+            if (width < box.width() && scale.plot.adjusted(0.0, -4.0, 0.0, 0.0).contains(wish) &&
+                free_of(wish, layout.taken)) {
                 label.box = wish;
                 layout.taken.push_back(wish);
                 layout.labels.push_back(std::move(label));
@@ -396,6 +423,7 @@ void StripDrawing::lay_box_names(Layout& layout, const StripScale& scale) const 
 void StripDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
     draw_ground(painter, sheet);
     draw_skirt(painter, sheet);
+    draw_over(painter, sheet);
     draw_front(painter, sheet);
 }
 
@@ -410,7 +438,7 @@ void StripDrawing::draw_ground(QPainter& painter, const QSizeF& sheet) const {
             painter.drawLine(QPointF(x, scale->plot.top()), QPointF(x, scale->plot.bottom()));
         }
         painter.save();
-        painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0));
+        painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0).toAlignedRect());
         draw_body(painter, *scale);
         draw_doors(painter, *scale);
         painter.restore();
@@ -442,10 +470,20 @@ void StripDrawing::draw_skirt(QPainter& painter, const QSizeF& sheet) const {
     painter.save();
     painter.setRenderHint(QPainter::Antialiasing);
     painter.save();
-    painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0));
-    draw_keep_outs(painter, *scale);
+    painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0).toAlignedRect());
     draw_lines(painter, *scale);
     painter.restore();
+    painter.restore();
+}
+
+void StripDrawing::draw_over(QPainter& painter, const QSizeF& sheet) const {
+    const auto scale = scale_of(sheet);
+    if (!scale) {
+        return;
+    }
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    draw_keep_outs(painter, *scale);
     draw_mounts(painter, *scale);
     draw_labels(painter, layout(*scale, sheet));
     painter.restore();
@@ -604,13 +642,22 @@ void StripDrawing::paintEvent(QPaintEvent* /*event*/) {
         ground_ = QPixmap(pixels);
         ground_.setDevicePixelRatio(ratio);
         skirt_ = {};
+        over_ = {};
         QPainter painter(&ground_);
         draw_ground(painter, QSizeF(size()));
     }
     if (skirt_.isNull()) {
+        if (over_.isNull()) {
+            over_ = QPixmap(pixels);
+            over_.setDevicePixelRatio(ratio);
+            over_.fill(Qt::transparent);
+            QPainter painter(&over_);
+            draw_over(painter, QSizeF(size()));
+        }
         skirt_ = ground_;
         QPainter painter(&skirt_);
         draw_skirt(painter, QSizeF(size()));
+        painter.drawPixmap(0, 0, over_);
     }
     QPainter painter(this);
     painter.drawPixmap(0, 0, skirt_);
@@ -624,14 +671,14 @@ void StripDrawing::paintEvent(QPaintEvent* /*event*/) {
 
 void StripDrawing::changeEvent(QEvent* event) {
     if (event->type() == QEvent::PaletteChange || event->type() == QEvent::FontChange) {
-        forget(true);
+        forget(true, true);
     }
     Paper::changeEvent(event);
 }
 
 void StripDrawing::resizeEvent(QResizeEvent* event) {
     Paper::resizeEvent(event);
-    forget(true);
+    forget(true, true);
     emit place_moved();
 }
 
@@ -651,17 +698,20 @@ Item StripDrawing::line_at(const StripScale& scale, const QPointF& at) const {
             }
         }
     }
+    Item item;
     if (nearest != nullptr) {
-        return {Item::Kind::node, nearest_node(*nearest, scale.along_at(at.x()))->id};
+        item = {Item::Kind::node, nearest_node(*nearest, scale.along_at(at.x()))->id};
     }
     for (const StripDoor& door : picture_.ground.doors) {
         for (std::size_t i = 0; i + 1 < door.outline_mm.size(); ++i) {
-            if (distance(at, scale.at(door.outline_mm[i]), scale.at(door.outline_mm[i + 1])) < k_line_reach) {
-                return {Item::Kind::door, door.name};
+            const double off = distance(at, scale.at(door.outline_mm[i]), scale.at(door.outline_mm[i + 1]));
+            if (off < least) {
+                least = off;
+                item = {Item::Kind::door, door.name};
             }
         }
     }
-    return {};
+    return item;
 }
 
 Item StripDrawing::item_at(const QPointF& at) const {

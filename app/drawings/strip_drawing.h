@@ -103,6 +103,7 @@ private:
     void draw_body(QPainter& painter, const StripScale& scale) const;
     void draw_doors(QPainter& painter, const StripScale& scale) const;
     void draw_skirt(QPainter& painter, const QSizeF& sheet) const;
+    void draw_over(QPainter& painter, const QSizeF& sheet) const;
     void draw_keep_outs(QPainter& painter, const StripScale& scale) const;
     void draw_lines(QPainter& painter, const StripScale& scale) const;
     void draw_mounts(QPainter& painter, const StripScale& scale) const;
@@ -120,7 +121,7 @@ private:
     [[nodiscard]] bool over_plumb(const QPointF& at) const;
     void go_to_pointer(const QPointF& at);
     void point_at(const QPointF& at);
-    void forget(bool ground);
+    void forget(bool ground, bool over);
 
     StripPicture picture_;
     std::optional<double> along_mm_;
@@ -132,6 +133,7 @@ private:
     bool dragging_ = false;           ///< The plumb line follows the pointer.
 
     QPixmap ground_;  ///< Kept pictures; null if they must be drawn.
+    QPixmap over_;    ///< What lies over the lines, on nothing.
     QPixmap skirt_;
 };
 
