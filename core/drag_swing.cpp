@@ -6,7 +6,6 @@
 
 namespace sillwright::core {
 
-using geometry::Angle;
 using geometry::MotionDistance;
 using geometry::MotionQuestion;
 using geometry::Result;
@@ -14,11 +13,8 @@ using geometry::Status;
 
 namespace {
 
-/// Angles at which contact begins and ends are told this finely under the hand.
-constexpr Angle k_bracket = geometry::degrees(0.25);
-
 MotionQuestion question_of(const SwingMotion& swung, bool at_stop) {
-    return {at_stop ? swung.to : swung.from, swung.to, k_drag_tolerance, k_bracket};
+    return {at_stop ? swung.to : swung.from, swung.to, k_drag_tolerance};
 }
 
 /// The case whose swing holds that of a door that stands shut.

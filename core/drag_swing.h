@@ -16,6 +16,7 @@ namespace sillwright::core {
 ///
 /// Accuracy: between what is reached and what is proven lie k_drag_tolerance, five times that of the full
 ///   check. An outcome of a door that stands shut may be told by the proof of the swing that it is part of.
+/// Touching: one angle is told, no depth (followed_distance.h).
 /// Lifetime: holds the addresses of the car and of the shape.
 class DragSwing {
 public:

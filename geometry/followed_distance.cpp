@@ -30,17 +30,31 @@ std::int32_t slot_of(const DistanceTree& tree, std::int32_t triangle) {
     return slot;
 }
 
-MotionDistance apart(const DistanceTree& fixed, const DistanceTree& moving, const MotionQuestion& question,
-                     const Pair& nearest, double proven_mm) {
+MotionDistance answer_of(const DistanceTree& fixed, const DistanceTree& moving, const Pair& nearest) {
     MotionDistance result;
     result.least = millimetres(nearest.distance);
-    result.proven = millimetres(std::min(proven_mm, nearest.distance));
     result.at = radians(nearest.angle);
     result.on_fixed_mm = nearest.on_fixed;
     result.on_moving_mm = nearest.on_moving;
     result.fixed_triangle = fixed.triangle(nearest.fixed_slot);
     result.moving_triangle = moving.triangle(nearest.moving_slot);
-    result.states = {{question.from, question.to, AngleState::free}};
+    return result;
+}
+
+MotionDistance apart(const DistanceTree& fixed, const DistanceTree& moving, const MotionQuestion& question,
+                     const Pair& nearest, double proven_mm) {
+    MotionDistance result = answer_of(fixed, moving, nearest);
+    result.proven = millimetres(std::clamp(proven_mm, 0.0, nearest.distance));
+    result.states = {{question.from, question.to, proven_mm > 0.0 ? AngleState::free : AngleState::within_tolerance}};
+    return result;
+}
+
+/// Contact at the angle at which it was met.
+MotionDistance contact(const DistanceTree& fixed, const DistanceTree& moving, const Pair& pair) {
+    MotionDistance result = answer_of(fixed, moving, pair);
+    result.touches = true;
+    result.least = Length{};
+    result.states = {{result.at, result.at, AngleState::touching}};
     return result;
 }
 
@@ -65,12 +79,15 @@ Result<MotionDistance> FollowedDistance::now(std::span<const double> fixed_moved
                                              std::span<const double> moving_moved) {
     last_ = search_.pair_at(first_.fixed_slot, first_.moving_slot, first_.angle);
     const auto minimum = search_.minimise_kept({in_mm(question_.tolerance)}, last_, fixed_moved, moving_moved);
-    proven_mm_ = minimum.lower - search_.rounding_mm();
-    if (minimum.ending != MotionSearch::Ending::done || !(proven_mm_ > 0.0) ||
-        one_inside_other(*fixed_, *moving_, pose(motion_, question_.from))) {
-        proven_mm_ = 0.0;
-        return least_distance(*fixed_, *moving_, motion_, question_);  // It touches, or nearly.
+    proven_mm_ = 0.0;
+    if (minimum.ending == MotionSearch::Ending::contact) {
+        return contact(*fixed_, *moving_, last_);
     }
+    if (one_inside_other(*fixed_, *moving_, pose(motion_, question_.from))) {
+        last_.angle = in_rad(question_.from);
+        return contact(*fixed_, *moving_, last_);
+    }
+    proven_mm_ = minimum.lower - search_.rounding_mm();
     return apart(*fixed_, *moving_, question_, last_, proven_mm_);
 }
 
@@ -95,12 +112,14 @@ Result<MotionDistance> plain_distance(const DistanceTree& fixed, const DistanceT
     // Where the bodies are nearest at one angle tells the way they lie to each other, which parts most of them at once.
     search.minimise(in_rad(question.from), in_rad(question.from), {in_mm(question.tolerance), k_first_look}, best);
     const auto minimum = search.minimise(in_rad(question.from), in_rad(question.to), {in_mm(question.tolerance)}, best);
-    const double proven = minimum.lower - search.rounding_mm();
-    if (minimum.ending != MotionSearch::Ending::done || !(proven > 0.0) ||
-        one_inside_other(fixed, moving, pose(motion, question.from))) {
-        return least_distance(fixed, moving, motion, question);
+    if (minimum.ending == MotionSearch::Ending::contact) {
+        return contact(fixed, moving, best);
     }
-    return apart(fixed, moving, question, best, proven);
+    if (one_inside_other(fixed, moving, pose(motion, question.from))) {
+        best.angle = in_rad(question.from);
+        return contact(fixed, moving, best);
+    }
+    return apart(fixed, moving, question, best, minimum.lower - search.rounding_mm());
 }
 
 }  // namespace sillwright::geometry

@@ -21,6 +21,7 @@ namespace sillwright::geometry {
 ///   depends on how the bodies are now and on how they were at the start, not on what was
 ///   asked between. `least` is attained at `at`, and no more than the tolerance above `proven`,
 ///   but not polished.
+/// Touching: that it does is told, and one angle at which it does; not from where to where, nor how deep.
 /// Lifetime: both trees are looked at again at every question; they must stay where they are,
 ///   and may only be changed by `refit`.
 class FollowedDistance {

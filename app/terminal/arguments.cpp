@@ -32,7 +32,10 @@ struct Form {
 
 const std::vector<Form>& forms() {
     static const std::vector<Form> all{
-        {Topic::all, "", "sillwright [JOB] [--picture FILE]", {{"--picture", "FILE"}, {"--version", ""}}},
+        {Topic::all,
+         "",
+         "sillwright [JOB] [--picture FILE | --measure-frames FILE]",
+         {{"--picture", "FILE"}, {"--measure-frames", "FILE"}, {"--version", ""}}},
         {Topic::check, "check", "sillwright check JOB [--json]", {{"--json", ""}}},
         {Topic::handover, "handover", "sillwright handover JOB --to DIR", {{"--to", "DIR"}}},
     };
@@ -215,7 +218,15 @@ Result<Command> read_arguments(const std::vector<std::string>& words) {
         return too_many_files(told, form);
     }
     if (form.topic == Topic::all) {
-        OpenWindow window{{}, file_option(told, "--picture")};
+        OpenWindow window{{}, file_option(told, "--picture"), file_option(told, "--measure-frames")};
+        if (window.picture && window.measures) {
+            return refusal("A picture and measures at once would disturb each other. Right would be: " + form.usage +
+                           ".");
+        }
+        if (window.measures && told.files.empty()) {
+            return refusal(
+                "The window is measured with a job in it. Right would be: sillwright JOB --measure-frames FILE.");
+        }
         if (!told.files.empty()) {
             window.job = told.files.front();
         }

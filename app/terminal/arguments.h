@@ -11,10 +11,11 @@
 /// What a person typed after `sillwright`.
 namespace sillwright::app::terminal {
 
-/// `sillwright [JOB] [--picture FILE]`
+/// `sillwright [JOB] [--picture FILE | --measure-frames FILE]`
 struct OpenWindow {
     std::optional<std::filesystem::path> job;
-    std::optional<std::filesystem::path> picture;  ///< Write a picture of the window there, then end.
+    std::optional<std::filesystem::path> picture;   ///< Write a picture of the window there, then end.
+    std::optional<std::filesystem::path> measures;  ///< Write how fast the window is there, then end.
 };
 
 /// `sillwright check JOB [--json]`

@@ -14,6 +14,9 @@ measured for, and writes what its maker needs.
 
 Options
   --picture FILE   write a picture (PNG) of the window to FILE, then end
+  --measure-frames FILE
+                   open JOB, measure how fast the window follows the hand,
+                   write the numbers (JSON) to FILE, then end
   --version        print the version
   -h, --help       print this
 

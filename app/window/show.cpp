@@ -11,6 +11,7 @@
 
 #include "app/terminal/run.h"
 #include "app/window/display.h"
+#include "app/window/frame_measure.h"
 #include "app/window/main_window.h"
 
 namespace sillwright::app::window {
@@ -51,7 +52,7 @@ ExitCode show(const terminal::OpenWindow& command, const CoreLink& core, int arg
     MainWindow window(core);
     if (command.job) {
         const auto opened = window.open_file(*command.job);
-        if (!opened && (command.picture || isatty(STDERR_FILENO) == 1)) {
+        if (!opened && (command.picture || command.measures || isatty(STDERR_FILENO) == 1)) {
             return terminal::fail(opened.error());
         }
     }
@@ -61,6 +62,10 @@ ExitCode show(const terminal::OpenWindow& command, const CoreLink& core, int arg
     }
     if (command.picture) {
         return write_picture(window, *command.picture);
+    }
+    if (command.measures) {
+        const auto measured = measure_frames(window, *command.measures);
+        return measured ? ExitCode::all_hold : terminal::fail(measured.error());
     }
     QApplication::exec();
     return ExitCode::all_hold;

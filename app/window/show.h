@@ -6,9 +6,9 @@
 
 namespace sillwright::app::window {
 
-/// Opens the window and stays until it is closed, or writes its picture and ends.
+/// Opens the window and stays until it is closed, or writes its picture or its measures and ends.
 /// A job that cannot be opened: where there is a terminal to read it on, or a
-///   picture was asked for, the message goes to standard error and the exit code
+///   picture or measures were asked for, the message goes to standard error and the exit code
 ///   is bad_input; else the window shows it.
 terminal::ExitCode show(const terminal::OpenWindow& command, const CoreLink& core, int argc, char** argv);
 

@@ -32,6 +32,10 @@ TEST(Arguments, AJobOpensTheWindow) {
     const auto window = read_as<OpenWindow>({"--picture", "w.png", "a.sillwright"});
     EXPECT_EQ(window.job, "a.sillwright");
     EXPECT_EQ(window.picture, "w.png");
+    EXPECT_FALSE(window.measures);
+    const auto measured = read_as<OpenWindow>({"a.sillwright", "--measure-frames=m.json"});
+    EXPECT_EQ(measured.job, "a.sillwright");
+    EXPECT_EQ(measured.measures, "m.json");
 }
 
 TEST(Arguments, CheckTakesItsOptionAnywhere) {
@@ -107,7 +111,11 @@ INSTANTIATE_TEST_SUITE_P(
                     Refused{"folder_is_an_option", {"handover", "a", "--to", "--json"}, "needs a DIR"},
                     Refused{"folder_twice", {"handover", "a", "--to", "b", "--to", "c"}, "once is right"},
                     Refused{"value_for_a_switch", {"check", "a", "--json=1"}, "takes no value"},
-                    Refused{"picture_without_name", {"a", "--picture"}, "needs a FILE"}),
+                    Refused{"picture_without_name", {"a", "--picture"}, "needs a FILE"},
+                    Refused{"measures_without_name", {"a", "--measure-frames"}, "needs a FILE"},
+                    Refused{"measures_without_job", {"--measure-frames", "m.json"}, "JOB --measure-frames FILE"},
+                    Refused{
+                        "picture_with_measures", {"a", "--picture", "w.png", "--measure-frames", "m.json"}, "at once"}),
     [](const auto& param) { return param.param.name; });
 
 }  // namespace
