@@ -296,16 +296,22 @@ void SolidCanvas::draw_mounts(QPainter& painter, const QSizeF& sheet, const Pain
         painter.setBrush(hidden ? QBrush(Qt::NoBrush) : QBrush(colours().paper));
         painter.drawPolygon(disc(mount, radius_mm, shown.look, sheet));
         if (chosen) {
-            draw_name(painter, shown.look.on_sheet(mount.at_mm, sheet), QString::fromStdString(mount.name));
+            const QPointF clear_of =
+                dimension_ ? shown.look.on_sheet((dimension_->from_mm + dimension_->to_mm) / 2.0, sheet) : QPointF();
+            draw_name(painter, shown.look.on_sheet(mount.at_mm, sheet), QString::fromStdString(mount.name), clear_of);
         }
     }
 }
 
-/// Beside a place, on a patch of paper.
-void SolidCanvas::draw_name(QPainter& painter, const QPointF& beside, const QString& name) const {
+/// Beside a place, on a patch of paper; on its other side if it would cover the dimension, at `clear_of`.
+void SolidCanvas::draw_name(QPainter& painter, const QPointF& beside, const QString& name,
+                            const QPointF& clear_of) const {
     painter.setFont(looks::font(looks::k_text, true));
     QRectF patch(QPointF(0, 0), QSizeF(painter.fontMetrics().size(0, name)) + QSizeF(10, 2));
     patch.moveBottomLeft(beside + QPointF(10, -8));
+    if (dimension_ && patch.adjusted(-14, -14, 14, 14).contains(clear_of)) {
+        patch.moveTopRight(beside + QPointF(-10, 8));
+    }
     painter.setPen(QPen(colours().edge, 1));
     painter.setBrush(colours().paper);
     painter.drawRoundedRect(patch, 4, 4);

@@ -88,7 +88,7 @@ private:
     [[nodiscard]] SolidPart part_at(const QPointF& point, Eigen::Vector3d& at_mm) const;
     void draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
     void draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
-    void draw_name(QPainter& painter, const QPointF& beside, const QString& name) const;
+    void draw_name(QPainter& painter, const QPointF& beside, const QString& name, const QPointF& clear_of) const;
     void draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
 
     std::vector<SolidBody> bodies_;
