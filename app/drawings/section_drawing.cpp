@@ -219,16 +219,37 @@ SectionSheet SectionDrawing::sheet() const {
 
 void SectionDrawing::fit_section() {
     own_view_ = false;
-    scale_ = fit(picture_, fitted_field(sheet()));
+    scale_ = fit(picture_, seen_field());
     memory_ = {};
     update();
+}
+
+void SectionDrawing::keep_corner_free(const QSize& corner) {
+    if (corner != free_corner_) {
+        free_corner_ = corner;
+        fit_anew();
+        update();
+    }
+}
+
+/// Beside what covers the lower right corner, or above it: whichever leaves the larger scale.
+QRectF SectionDrawing::seen_field() const {
+    const QRectF whole = fitted_field(sheet());
+    if (free_corner_.isEmpty()) {
+        return whole;
+    }
+    QRectF beside = whole;
+    beside.setRight(std::min(whole.right(), static_cast<double>(width() - free_corner_.width())));
+    QRectF above = whole;
+    above.setBottom(std::min(whole.bottom(), static_cast<double>(height() - free_corner_.height())));
+    return fit(picture_, beside).pixels_per_mm > fit(picture_, above).pixels_per_mm ? beside : above;
 }
 
 void SectionDrawing::fit_anew() {
     if (own_view_) {
         return;
     }
-    const SectionScale fitted = fit(picture_, fitted_field(sheet()));
+    const SectionScale fitted = fit(picture_, seen_field());
     // Stepping along the car a section keeps its scale, as long as all of it is in sight.
     const bool smaller = fitted.pixels_per_mm * k_hardly < scale_.pixels_per_mm;
     const bool much_larger = fitted.pixels_per_mm > k_much_larger * scale_.pixels_per_mm;
@@ -580,7 +601,7 @@ void SectionDrawing::contextMenuEvent(QContextMenuEvent* event) {
 
 void SectionDrawing::resizeEvent(QResizeEvent* event) {
     if (!own_view_) {
-        scale_ = fit(picture_, fitted_field(sheet()));
+        scale_ = fit(picture_, seen_field());
     }
     memory_ = {};
     tag_->hide();
@@ -755,8 +776,8 @@ void SectionDrawing::end_typing() {
         return;
     }
     typing_.reset();
-    const bool had_focus = std::any_of(fields_.begin(), fields_.end(),
-                                       [](const NumberField* number) { return number->hasFocus(); });
+    const bool had_focus =
+        std::any_of(fields_.begin(), fields_.end(), [](const NumberField* number) { return number->hasFocus(); });
     if (had_focus) {
         setFocus(Qt::OtherFocusReason);  // Before it hides: else the focus goes on to the next widget.
     }

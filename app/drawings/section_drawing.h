@@ -45,6 +45,8 @@ public:
     /// Whether the pointer may be on its way to the tag.
     [[nodiscard]] bool tag_within_reach() const;
     void set_hand(Hand hand);
+    /// So much of the lower right corner is covered by something else: the section is fitted clear of it.
+    void keep_corner_free(const QSize& corner);
     [[nodiscard]] Hand hand() const { return hand_; }
 
     /// A sentence on the paper until the hand does something else; while a number is being written it is
@@ -127,6 +129,7 @@ private:
 
     [[nodiscard]] SectionSheet sheet() const;
     [[nodiscard]] const Ground& painted_ground() const;
+    [[nodiscard]] QRectF seen_field() const;
     void fit_anew();
     void zoom(double factor, const QPointF& still);
     [[nodiscard]] const SectionNode* node(const std::string& id) const;
@@ -151,6 +154,7 @@ private:
     Item chosen_, pointed_;
     Hand hand_ = Hand::move;
     SectionScale scale_;
+    QSize free_corner_;
     bool own_view_ = false;  ///< Zoomed or moved by hand.
 
     Press press_ = Press::none;

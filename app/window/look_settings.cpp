@@ -41,8 +41,8 @@ void wear(looks::Tone tone) {
             "QToolTip { color: %1; background: %2; border: 1px solid %3; padding: 6px; }"
             "QMenuBar { background: %4; } QMenu::item { padding: 8px 24px 8px 24px; }"
             "QPushButton { color: %1; background: %2; border: 1px solid %5; border-radius: 6px;"
-            " padding: 6px 14px; min-height: 26px; }"
-            "QPushButton:hover { border-color: %6; } QPushButton:focus { border: 2px solid %6; padding: 5px 13px; }"
+            " padding: 6px 10px; min-height: 26px; }"
+            "QPushButton:hover { border-color: %6; } QPushButton:focus { border: 2px solid %6; padding: 5px 9px; }"
             "QPushButton:disabled { color: %5; border-color: %3; }"
             "QPushButton:checked { background: %6; color: %2; }")
             .arg(c.graphite.name(), c.paper.name(), c.edge.name(), c.desk.name(), c.pencil.name(), c.skirt.name()));

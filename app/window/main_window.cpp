@@ -57,6 +57,11 @@ std::size_t number(Stage stage) {
     return static_cast<std::size_t>(stage);
 }
 
+/// At first; a person may draw the edges elsewhere.
+constexpr int k_findings_width = 370;
+constexpr int k_strip_height = 200;
+constexpr int k_plot_height = 230;
+
 /// Layout and first pictures take some rounds of events.
 constexpr int k_rounds = 20;
 constexpr int k_wait_ms = 50;
@@ -79,7 +84,8 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
     setObjectName(QStringLiteral("mainWindow"));
     wear(looks_.tone);
     make_actions();
-    top_bar_ = new TopBar(undo_, print_);
+    menus_ = new QMenuBar;
+    top_bar_ = new TopBar(menus_, undo_, print_);
     note_ = new NoteBar;
     rail_ = new StageRail;
     bench_ = new BenchDesk(*open_, *focus_);
@@ -117,8 +123,8 @@ QAction* MainWindow::add_action(QMenu* menu, const char* name, const QString& te
 }
 
 void MainWindow::make_menus() {
-    menuBar()->setCornerWidget(top_bar_, Qt::TopRightCorner);
-    QMenu* job = menuBar()->addMenu(tr("&Job"));
+    setMenuWidget(top_bar_);
+    QMenu* job = menus_->addMenu(tr("&Job"));
     add_job_actions(*job, *files_, *this);
     job->addSeparator();
     connect(add_action(job, "handOver", tr("Write the &handover folder…")), &QAction::triggered, this,
@@ -127,14 +133,14 @@ void MainWindow::make_menus() {
     job->addSeparator();
     connect(add_action(job, "quit", tr("&Quit"), QKeySequence::Quit), &QAction::triggered, this, &QWidget::close);
 
-    QMenu* edit = menuBar()->addMenu(tr("&Edit"));
+    QMenu* edit = menus_->addMenu(tr("&Edit"));
     edit->addAction(undo_);
     edit->addAction(redo_);
     connect(add_action(edit, "showHistory", tr("&History…")), &QAction::triggered, this, &MainWindow::show_history);
 
-    make_look_menu(menuBar()->addMenu(tr("&Look")));
+    make_look_menu(menus_->addMenu(tr("&Look")));
 
-    QMenu* stages = menuBar()->addMenu(tr("&Stage"));
+    QMenu* stages = menus_->addMenu(tr("&Stage"));
     for (const Stage stage : core::k_stages) {
         const QString name = QString::fromStdString(core::words(stage).name);
         QAction* action = stages->addAction(name);
@@ -143,7 +149,7 @@ void MainWindow::make_menus() {
         connect(action, &QAction::triggered, this, [this, stage] { show_stage(stage); });
     }
 
-    QMenu* help = menuBar()->addMenu(tr("&Help"));
+    QMenu* help = menus_->addMenu(tr("&Help"));
     connect(add_action(help, "firstSteps", tr("&First steps"), QKeySequence::HelpContents), &QAction::triggered, this,
             &MainWindow::show_first_steps);
     connect(add_action(help, "about", tr("&About and cautions")), &QAction::triggered, this, &MainWindow::show_about);
@@ -186,6 +192,7 @@ QWidget* MainWindow::make_whole() {
     sides->setStretchFactor(0, 1);
     sides->setStretchFactor(1, 0);
     sides->setChildrenCollapsible(false);
+    sides->setSizes({1000, k_findings_width});
 
     auto* desk = new QWidget;
     auto* row = new QHBoxLayout;
@@ -240,6 +247,7 @@ QWidget* MainWindow::make_middle() {
     column->addWidget(middle_);
     column->setStretchFactor(0, 1);
     column->setStretchFactor(1, 3);
+    column->setSizes({k_strip_height, 3 * k_strip_height});
     column->setChildrenCollapsible(false);
     return column;
 }
@@ -252,6 +260,7 @@ QWidget* MainWindow::make_right() {
     column->addWidget(plot_);
     column->setStretchFactor(0, 3);
     column->setStretchFactor(1, 1);
+    column->setSizes({3 * k_plot_height, k_plot_height});
     column->setChildrenCollapsible(false);
     return column;
 }
@@ -262,6 +271,7 @@ void MainWindow::connect_all() {
         section_area_->unfold(unfolded);
         round_->show_unfolded(unfolded);
     });
+    connect(section_area_, &SectionArea::covered, &section_->drawing(), &SectionDrawing::keep_corner_free);
     connect(findings_, &FindingsDesk::counted, this, &MainWindow::follow_results);
     connect(open_, &OpenJob::opened, this, [this] {
         placed_ = false;
@@ -348,7 +358,7 @@ void MainWindow::lay_out() {
 
 void MainWindow::show_bench(bool shown) {
     whole_->setCurrentIndex(shown ? 1 : 0);
-    menuBar()->setVisible(!shown);
+    top_bar_->setVisible(!shown);
     setWindowState(shown ? windowState() | Qt::WindowFullScreen : windowState() & ~Qt::WindowFullScreen);
     bench_action_->setChecked(shown);
 }

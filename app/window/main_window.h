@@ -14,6 +14,7 @@
 class QAction;
 class QKeySequence;
 class QMenu;
+class QMenuBar;
 class QStackedWidget;
 
 namespace sillwright::app {
@@ -98,6 +99,7 @@ private:
     QAction* print_ = nullptr;
     QAction* bench_action_ = nullptr;
 
+    QMenuBar* menus_ = nullptr;
     TopBar* top_bar_ = nullptr;
     NoteBar* note_ = nullptr;
     StageRail* rail_ = nullptr;

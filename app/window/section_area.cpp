@@ -8,7 +8,7 @@ namespace {
 
 /// The corner that the solid takes of the section, within these sizes.
 constexpr double k_corner = 0.36;
-constexpr QSize k_least{300, 230};
+constexpr QSize k_least{340, 240};
 constexpr QSize k_most{760, 560};
 /// Clear of the rulers at the paper's edge.
 constexpr int k_margin = 12;
@@ -40,16 +40,16 @@ void SectionArea::resizeEvent(QResizeEvent* event) {
 
 void SectionArea::place() {
     section_->setGeometry(rect());
-    if (unfolded_) {
+    if (unfolded_ || round_->isHidden()) {
         round_->setGeometry(rect());
+        emit covered({});
         return;
     }
-    const QSize corner = QSize(static_cast<int>(k_corner * width()), static_cast<int>(k_corner * height()))
-                             .expandedTo(k_least)
-                             .boundedTo(k_most)
-                             .boundedTo(size());
-    round_->setGeometry(
-        QRect(QPoint(width() - corner.width() - k_margin, height() - corner.height() - k_margin), corner));
+    const QSize part(static_cast<int>(k_corner * width()), static_cast<int>(k_corner * height()));
+    const QSize corner = part.expandedTo(k_least).boundedTo(k_most).boundedTo(size());
+    const QPoint at(width() - corner.width() - k_margin, height() - corner.height() - k_margin);
+    round_->setGeometry(QRect(at, corner));
+    emit covered(corner + QSize(2 * k_margin, 2 * k_margin));
 }
 
 }  // namespace sillwright::app

@@ -16,6 +16,10 @@ public:
     void unfold(bool unfolded);
     [[nodiscard]] bool unfolded() const { return unfolded_; }
 
+signals:
+    /// So much of the section's lower right corner is covered.
+    void covered(const QSize& corner);
+
 protected:
     void resizeEvent(QResizeEvent* event) override;
 

@@ -3,6 +3,7 @@
 #include <QAction>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QMenuBar>
 #include <QToolButton>
 #include <algorithm>
 
@@ -27,7 +28,7 @@ QToolButton* button(const QString& name, QWidget* parent) {
 
 }  // namespace
 
-TopBar::TopBar(QAction* undo, QAction* print, QWidget* parent)
+TopBar::TopBar(QMenuBar* menus, QAction* undo, QAction* print, QWidget* parent)
     : QWidget(parent),
       title_{new QLabel(this)},
       undo_{button(QStringLiteral("undoButton"), this)},
@@ -48,8 +49,9 @@ TopBar::TopBar(QAction* undo, QAction* print, QWidget* parent)
     connect(undo, &QAction::changed, this, &TopBar::fit);
 
     auto* row = new QHBoxLayout(this);
-    row->setContentsMargins(8, 2, 12, 2);
+    row->setContentsMargins(4, 4, 12, 4);
     row->setSpacing(8);
+    row->addWidget(menus, 0, Qt::AlignVCenter);
     row->addWidget(title_, 1);
     row->addWidget(undo_);
     row->addWidget(print_button);
@@ -77,6 +79,10 @@ void TopBar::fit() {
     title_->setAccessibleName(whole_title_);
     QString words = undo_action_->text();
     words.remove(QLatin1Char('&'));
+    words = words.trimmed();
+    if (words.endsWith(QLatin1Char(':'))) {
+        words.chop(1);  // there is nothing to undo
+    }
     undo_->setText(QStringLiteral("↶ ") + metrics.elidedText(words, Qt::ElideRight, k_undo_width));
     undo_->setToolTip(words);
     undo_->setAccessibleName(words);

@@ -3,19 +3,20 @@
 #include <QWidget>
 
 class QLabel;
+class QMenuBar;
 class QToolButton;
 class QAction;
 
 namespace sillwright::app {
 
-/// Beside the menus: which job this is and whether it is saved, what undo would undo, print,
+/// The menus, and beside them: which job this is and whether it is saved, what undo would undo, print,
 /// and the side of the car in large words.
 class TopBar : public QWidget {
     Q_OBJECT
 
 public:
     /// `undo` and `print` are shown as buttons; undo with what it undoes.
-    TopBar(QAction* undo, QAction* print, QWidget* parent = nullptr);
+    TopBar(QMenuBar* menus, QAction* undo, QAction* print, QWidget* parent = nullptr);
 
     void show_job(const QString& title, const QString& side);
 
