@@ -209,6 +209,28 @@ void SectionDrawing::set_hand(Hand hand) {
     update();
 }
 
+void SectionDrawing::lay_photo(const QPixmap& picture) {
+    photo_ = picture.isNull() ? std::nullopt : std::optional(laid_out(picture, sheet().field, scale_));
+    ++photo_number_;
+    update();
+}
+
+void SectionDrawing::set_photo_opacity(double opacity) {
+    if (photo_) {
+        photo_->opacity = opacity;
+        ++photo_number_;
+        update();
+    }
+}
+
+void SectionDrawing::scale_photo(const Vector2d& first_mm, const Vector2d& second_mm, double length_mm) {
+    if (photo_ && first_mm != second_mm) {
+        photo_ = scaled_to(std::move(*photo_), first_mm, second_mm, length_mm);
+        ++photo_number_;
+        update();
+    }
+}
+
 QString SectionDrawing::title() const {
     return sentence_.isEmpty() ? QString::fromStdString(picture_.title) : tr("section");
 }
@@ -275,7 +297,7 @@ void SectionDrawing::draw(QPainter& painter, const QSizeF& size) const {
     const bool as_seen = size == QSizeF(this->size());
     const SectionScale scale = as_seen ? scale_ : fit(picture_, fitted_field(on));
     SectionMemory memory = as_seen ? memory_ : SectionMemory{};
-    draw_ground(painter, on, picture_, scale, colours());
+    draw_ground(painter, on, picture_, scale, photo_ ? &*photo_ : nullptr, colours());
     draw_on_ground(painter, on, picture_, scale, ground_surroundings(on, picture_, scale), {tone(), chosen_, pointed_},
                    memory);
     if (as_seen) {
@@ -303,8 +325,8 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     const SectionSheet on = sheet();
     const bool same = ground_.under == picture_.under && ground_.scale == scale_ && ground_.size == size() &&
                       ground_.tone == tone() && ground_.unit == picture_.unit && ground_.stale == picture_.stale &&
-                      ground_.two_lines == on.two_lines && ground_.pixels.devicePixelRatio() == devicePixelRatioF() &&
-                      !ground_.pixels.isNull();
+                      ground_.two_lines == on.two_lines && ground_.photo == photo_number_ &&
+                      ground_.pixels.devicePixelRatio() == devicePixelRatioF() && !ground_.pixels.isNull();
     if (same) {
         return ground_;
     }
@@ -312,7 +334,7 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     pixels.setDevicePixelRatio(devicePixelRatioF());
     QPainter painter(&pixels);
     painter.setRenderHint(QPainter::Antialiasing);
-    draw_ground(painter, on, picture_, scale_, colours());
+    draw_ground(painter, on, picture_, scale_, photo_ ? &*photo_ : nullptr, colours());
     painter.end();
     ground_ = {std::move(pixels),
                ground_surroundings(on, picture_, scale_),
@@ -322,7 +344,8 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
                tone(),
                picture_.unit,
                picture_.stale,
-               on.two_lines};
+               on.two_lines,
+               photo_number_};
     return ground_;
 }
 
@@ -440,7 +463,9 @@ void SectionDrawing::mousePressEvent(QMouseEvent* event) {
     }
     setFocus(Qt::MouseFocusReason);
     end_typing();
-    if (hand_ == Hand::move) {
+    if (hand_ == Hand::move_photo && photo_) {
+        press_ = Press::photo;
+    } else if (hand_ == Hand::move) {
         press_with_move_hand(at);
     } else {
         emit pressed(from_paper(at), event->modifiers().testFlag(Qt::ShiftModifier));
@@ -496,6 +521,11 @@ void SectionDrawing::mouseMoveEvent(QMouseEvent* event) {
                     memory_.magnifier.reset();
                 }
             }
+            break;
+        case Press::photo:
+            photo_->top_left_mm += from_paper(at) - from_paper(pressed_at_);
+            pressed_at_ = at;
+            ++photo_number_;
             break;
         case Press::none:
         case Press::consumed:
@@ -755,8 +785,8 @@ void SectionDrawing::end_typing() {
         return;
     }
     typing_.reset();
-    const bool had_focus = std::any_of(fields_.begin(), fields_.end(),
-                                       [](const NumberField* number) { return number->hasFocus(); });
+    const bool had_focus =
+        std::any_of(fields_.begin(), fields_.end(), [](const NumberField* number) { return number->hasFocus(); });
     if (had_focus) {
         setFocus(Qt::OtherFocusReason);  // Before it hides: else the focus goes on to the next widget.
     }
