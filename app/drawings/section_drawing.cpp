@@ -189,15 +189,20 @@ void SectionDrawing::show_tag(const Vector2d& at_mm, const QString& drawn_to) {
     constexpr double k_off = 22.0;
     const QPointF at = on_paper(at_mm);
     const SectionSheet sheet = this->sheet();
-    double x = at.x() + k_off;
-    if (x + tag_->width() > sheet.paper.right()) {
-        x = at.x() - k_off - tag_->width();
+    const QRectF magnified = memory_.magnifier ? memory_.magnifier->box() : QRectF();
+    const QSizeF size(tag_->size());
+    // At the first of the point's four corners where it is on the paper and hides no number.
+    QRectF best(at + QPointF(k_off, k_off), size);
+    for (const QPointF& corner :
+         {QPointF(k_off, k_off), QPointF(-k_off - size.width(), k_off),
+          QPointF(-k_off - size.width(), -k_off - size.height()), QPointF(k_off, -k_off - size.height())}) {
+        const QRectF box(at + corner, size);
+        if (sheet.paper.contains(box) && !box.intersects(magnified)) {
+            best = box;
+            break;
+        }
     }
-    double y = at.y() + k_off;
-    if (y + tag_->height() > sheet.paper.bottom()) {
-        y = at.y() - k_off - tag_->height();
-    }
-    tag_->move(QPointF(x, y).toPoint());
+    tag_->move(best.topLeft().toPoint());
     tag_->show();
 }
 
