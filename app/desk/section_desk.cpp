@@ -3,6 +3,7 @@
 #include <QAction>
 #include <QButtonGroup>
 #include <QComboBox>
+#include <QFileDialog>
 #include <QInputDialog>
 #include <QPushButton>
 #include <QVBoxLayout>
@@ -11,6 +12,7 @@
 #include <utility>
 
 #include "app/desk/copy_section_dialog.h"
+#include "app/desk/photo_bar.h"
 #include "app/desk/row_layout.h"
 #include "app/desk/section_menu.h"
 #include "app/length_words.h"
@@ -82,6 +84,7 @@ SectionDesk::SectionDesk(OpenJob& job, Focus& focus, QWidget* parent)
             ++job_number_;
         }
     });
+    connect(&job_, &OpenJob::opened, this, &SectionDesk::take_photo_away);
     // Follows every change of the job's value, and of what was computed of it.
     connect(&job_, &OpenJob::results_changed, this, &SectionDesk::refresh);
     connect(&focus_, &Focus::went, this, [this] {
@@ -108,16 +111,18 @@ void SectionDesk::make_hands() {
         tr("Press a point to choose it and drag it. Arrow keys move the chosen point by 1 mm, or by "
            "1/16 in, with Shift by 0.1 mm or 1/64 in. Typed digits are written on the ruler; Return "
            "fixes them, Tab writes the other. Tab goes through the points.");
-    hands_ = {hand_button(QStringLiteral("moveHand"), tr("Move"), moves, Hand::move),
-              hand_button(QStringLiteral("placeMountHand"), tr("Place a mount"),
-                          tr("Press on the body's line: a mount is placed there. Shift places without whole units."),
-                          Hand::place_mount),
-              hand_button(QStringLiteral("addNodeHand"), tr("Add a node"),
-                          tr("Press on a line drawn at this station: a node is added there."), Hand::add_node),
-              hand_button(QStringLiteral("drawSectionHand"), tr("Draw a section"),
-                          tr("Press point after point. Escape, or a second press on the last point, ends the line."),
-                          Hand::draw_section)};
-    for (QPushButton* hand : hands_) {
+    const std::array<QPushButton*, 4> hands{
+        hand_button(QStringLiteral("moveHand"), tr("Move"), moves, Hand::move),
+        hand_button(QStringLiteral("placeMountHand"), tr("Place a mount"),
+                    tr("Press on the body's line: a mount is placed there. Shift places without whole units."),
+                    Hand::place_mount),
+        hand_button(QStringLiteral("addNodeHand"), tr("Add a node"),
+                    tr("Press on a line drawn at this station: a node is added there."), Hand::add_node),
+        hand_button(QStringLiteral("drawSectionHand"), tr("Draw a section"),
+                    tr("Press point after point. Escape, or a second press on the last point, ends the line."),
+                    Hand::draw_section)};
+    std::copy(hands.begin(), hands.end(), hands_.begin());
+    for (QPushButton* hand : hands) {
         group->addButton(hand);
         layout->addWidget(hand);
     }
@@ -140,12 +145,26 @@ void SectionDesk::make_hands() {
     connect(fit, &QPushButton::clicked, drawing_, &SectionDrawing::fit_section);
     layout->addWidget(fit);
 
+    photo_bar_ = new PhotoBar;
+    layout->addWidget(photo_bar_->lay_button());
+    hands_[static_cast<std::size_t>(Hand::move_photo)] = photo_bar_->move_button();
+    hands_[static_cast<std::size_t>(Hand::scale_photo)] = photo_bar_->scale_button();
+    group->addButton(photo_bar_->move_button());
+    group->addButton(photo_bar_->scale_button());
+    connect(photo_bar_->move_button(), &QPushButton::clicked, this, [this] { take_hand(Hand::move_photo); });
+    connect(photo_bar_->scale_button(), &QPushButton::clicked, this, [this] { take_hand(Hand::scale_photo); });
+    connect(photo_bar_->lay_button(), &QPushButton::clicked, this, &SectionDesk::lay_photo);
+    connect(photo_bar_, &PhotoBar::opacity_changed, drawing_, &SectionDrawing::set_photo_opacity);
+    connect(photo_bar_, &PhotoBar::taken_away, this, &SectionDesk::take_photo_away);
+
     whole_units_ = new QAction(tr("Draw to whole units"), this);
     whole_units_->setObjectName(QStringLiteral("wholeUnits"));
     whole_units_->setCheckable(true);
     whole_units_->setChecked(true);
     hands_[0]->setChecked(true);
-    static_cast<QVBoxLayout*>(this->layout())->addWidget(row);
+    auto* column = static_cast<QVBoxLayout*>(this->layout());
+    column->addWidget(row);
+    column->addWidget(photo_bar_);
 }
 
 QPushButton* SectionDesk::hand_button(const QString& name, const QString& text, const QString& help, Hand hand) {
@@ -499,6 +518,9 @@ void SectionDesk::hover(const Vector2d& at_mm, bool free) {
             landing->from_mm = place_of(section->nodes.back());
         }
     }
+    if (drawing_->hand() == Hand::scale_photo) {
+        landing = SectionLanding{at_mm, Vector2d::Zero(), photo_first_mm_};
+    }
     drawing_->show_landing(landing);
     // The tag of what was just placed stays, so that it can be pressed.
     if (!freely_ || !drawing_->tag_within_reach()) {
@@ -517,7 +539,11 @@ void SectionDesk::press(const Vector2d& at_mm, bool free) {
         case Hand::draw_section:
             draw_on(at_mm, free);
             break;
+        case Hand::scale_photo:
+            press_on_photo(at_mm);
+            break;
         case Hand::move:
+        case Hand::move_photo:
             break;
     }
 }
@@ -596,7 +622,61 @@ void SectionDesk::draw_on(const Vector2d& at_mm, bool free) {
 
 void SectionDesk::end_stroke() {
     stroke_begun_ = false;
+    photo_first_mm_.reset();
     drawing_->show_landing(std::nullopt);
+}
+
+// The photo ----------------------------------------------------------------------------------------
+
+void SectionDesk::lay_photo() {
+    const QString file =
+        QFileDialog::getOpenFileName(this, tr("Lay a photo under the section"), {}, tr("Photos (*.png *.jpg *.jpeg)"));
+    if (file.isEmpty()) {
+        return;
+    }
+    const auto photo = read_photo(file);
+    if (!photo) {
+        drawing_->say(QString::fromStdString(photo.error().message));
+        return;
+    }
+    drawing_->lay_photo(photo.value());
+    photo_bar_->begin(drawing_->photo()->opacity);
+    take_hand(Hand::move_photo);
+    drawing_->say(
+        tr("Set its scale: two places on the photo, and how far they are apart. It lies there until the "
+           "window closes; the job does not keep it."));
+}
+
+void SectionDesk::take_photo_away() {
+    drawing_->lay_photo({});
+    photo_bar_->end();
+    take_hand(Hand::move);
+}
+
+void SectionDesk::press_on_photo(const Vector2d& at_mm) {
+    if (!photo_first_mm_) {
+        photo_first_mm_ = at_mm;
+        drawing_->say(tr("Press the second place."));
+        return;
+    }
+    const Vector2d first_mm = *std::exchange(photo_first_mm_, std::nullopt);
+    QInputDialog ask(this);
+    ask.setObjectName(QStringLiteral("photoDistanceDialog"));
+    ask.setFont(looks::font(looks::k_text));
+    ask.setWindowTitle(tr("Scale of the photo"));
+    ask.setLabelText(tr("How far the two places are apart:"));
+    if (ask.exec() != QDialog::Accepted) {
+        return;
+    }
+    const auto length = core::typed_entry(ask.textValue().toStdString(), job_.job().unit);
+    if (!length) {
+        drawing_->say(QString::fromStdString(length.error().message));
+    } else if (length.value().value <= Length{} || first_mm == at_mm) {
+        drawing_->say(tr("The two places must be apart, by a length greater than 0."));
+    } else {
+        drawing_->scale_photo(first_mm, at_mm, in_mm(length.value().value));
+        take_hand(Hand::move_photo);
+    }
 }
 
 // Menus --------------------------------------------------------------------------------------------

@@ -25,6 +25,8 @@ class QPushButton;
 
 namespace sillwright::app {
 
+class PhotoBar;
+
 /// The section: the drawing where most is drawn by hand, and the hands to do it with.
 class SectionDesk : public QWidget {
     Q_OBJECT
@@ -56,6 +58,9 @@ private:
     using Freely = std::function<geometry::Result<core::Edit>(const core::Job&)>;
 
     void make_hands();
+    void lay_photo();
+    void take_photo_away();
+    void press_on_photo(const Eigen::Vector2d& at_mm);
     QPushButton* hand_button(const QString& name, const QString& text, const QString& help, Hand hand);
     void connect_drawing();
     void refresh();
@@ -98,8 +103,10 @@ private:
     OpenJob& job_;
     Focus& focus_;
     SectionDrawing* drawing_;
-    std::array<QPushButton*, 4> hands_{};
+    std::array<QPushButton*, 6> hands_{};  ///< In the order of Hand.
     QComboBox* body_ = nullptr;
+    PhotoBar* photo_bar_ = nullptr;
+    std::optional<Eigen::Vector2d> photo_first_mm_;  ///< The first of the two places that give its scale.
     QAction* whole_units_ = nullptr;
     bool stroke_begun_ = false;  ///< A section is being drawn click by click.
 

@@ -189,15 +189,20 @@ void SectionDrawing::show_tag(const Vector2d& at_mm, const QString& drawn_to) {
     constexpr double k_off = 22.0;
     const QPointF at = on_paper(at_mm);
     const SectionSheet sheet = this->sheet();
-    double x = at.x() + k_off;
-    if (x + tag_->width() > sheet.paper.right()) {
-        x = at.x() - k_off - tag_->width();
+    const QRectF magnified = memory_.magnifier ? memory_.magnifier->box() : QRectF();
+    const QSizeF size(tag_->size());
+    // At the first of the point's four corners where it is on the paper and hides no number.
+    QRectF best(at + QPointF(k_off, k_off), size);
+    for (const QPointF& corner :
+         {QPointF(k_off, k_off), QPointF(-k_off - size.width(), k_off),
+          QPointF(-k_off - size.width(), -k_off - size.height()), QPointF(k_off, -k_off - size.height())}) {
+        const QRectF box(at + corner, size);
+        if (sheet.paper.contains(box) && !box.intersects(magnified)) {
+            best = box;
+            break;
+        }
     }
-    double y = at.y() + k_off;
-    if (y + tag_->height() > sheet.paper.bottom()) {
-        y = at.y() - k_off - tag_->height();
-    }
-    tag_->move(QPointF(x, y).toPoint());
+    tag_->move(best.topLeft().toPoint());
     tag_->show();
 }
 
@@ -207,6 +212,28 @@ void SectionDrawing::set_hand(Hand hand) {
     tag_->hide();
     setCursor(hand == Hand::move ? Qt::ArrowCursor : Qt::CrossCursor);
     update();
+}
+
+void SectionDrawing::lay_photo(const QPixmap& picture) {
+    photo_ = picture.isNull() ? std::nullopt : std::optional(laid_out(picture, sheet().field, scale_));
+    ++photo_number_;
+    update();
+}
+
+void SectionDrawing::set_photo_opacity(double opacity) {
+    if (photo_) {
+        photo_->opacity = opacity;
+        ++photo_number_;
+        update();
+    }
+}
+
+void SectionDrawing::scale_photo(const Vector2d& first_mm, const Vector2d& second_mm, double length_mm) {
+    if (photo_ && first_mm != second_mm) {
+        photo_ = scaled_to(std::move(*photo_), first_mm, second_mm, length_mm);
+        ++photo_number_;
+        update();
+    }
 }
 
 QString SectionDrawing::title() const {
@@ -296,7 +323,7 @@ void SectionDrawing::draw(QPainter& painter, const QSizeF& size) const {
     const bool as_seen = size == QSizeF(this->size());
     const SectionScale scale = as_seen ? scale_ : fit(picture_, fitted_field(on));
     SectionMemory memory = as_seen ? memory_ : SectionMemory{};
-    draw_ground(painter, on, picture_, scale, colours());
+    draw_ground(painter, on, picture_, scale, photo_ ? &*photo_ : nullptr, colours());
     draw_on_ground(painter, on, picture_, scale, ground_surroundings(on, picture_, scale), {tone(), chosen_, pointed_},
                    memory);
     if (as_seen) {
@@ -324,8 +351,8 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     const SectionSheet on = sheet();
     const bool same = ground_.under == picture_.under && ground_.scale == scale_ && ground_.size == size() &&
                       ground_.tone == tone() && ground_.unit == picture_.unit && ground_.stale == picture_.stale &&
-                      ground_.two_lines == on.two_lines && ground_.pixels.devicePixelRatio() == devicePixelRatioF() &&
-                      !ground_.pixels.isNull();
+                      ground_.two_lines == on.two_lines && ground_.photo == photo_number_ &&
+                      ground_.pixels.devicePixelRatio() == devicePixelRatioF() && !ground_.pixels.isNull();
     if (same) {
         return ground_;
     }
@@ -333,7 +360,7 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     pixels.setDevicePixelRatio(devicePixelRatioF());
     QPainter painter(&pixels);
     painter.setRenderHint(QPainter::Antialiasing);
-    draw_ground(painter, on, picture_, scale_, colours());
+    draw_ground(painter, on, picture_, scale_, photo_ ? &*photo_ : nullptr, colours());
     painter.end();
     ground_ = {std::move(pixels),
                ground_surroundings(on, picture_, scale_),
@@ -343,7 +370,8 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
                tone(),
                picture_.unit,
                picture_.stale,
-               on.two_lines};
+               on.two_lines,
+               photo_number_};
     return ground_;
 }
 
@@ -461,7 +489,9 @@ void SectionDrawing::mousePressEvent(QMouseEvent* event) {
     }
     setFocus(Qt::MouseFocusReason);
     end_typing();
-    if (hand_ == Hand::move) {
+    if (hand_ == Hand::move_photo && photo_) {
+        press_ = Press::photo;
+    } else if (hand_ == Hand::move) {
         press_with_move_hand(at);
     } else {
         emit pressed(from_paper(at), event->modifiers().testFlag(Qt::ShiftModifier));
@@ -517,6 +547,11 @@ void SectionDrawing::mouseMoveEvent(QMouseEvent* event) {
                     memory_.magnifier.reset();
                 }
             }
+            break;
+        case Press::photo:
+            photo_->top_left_mm += from_paper(at) - from_paper(pressed_at_);
+            pressed_at_ = at;
+            ++photo_number_;
             break;
         case Press::none:
         case Press::consumed:

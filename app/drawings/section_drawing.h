@@ -21,7 +21,7 @@ namespace sillwright::app {
 class NumberField;
 
 /// What a press on the section means.
-enum class Hand { move, place_mount, add_node, draw_section };
+enum class Hand { move, place_mount, add_node, draw_section, move_photo, scale_photo };
 
 /// Shows one section, or one sentence where there is none, and takes what a hand does on it. It knows
 /// pictures and items; what is to become of the job it emits as wishes.
@@ -47,6 +47,12 @@ public:
     void set_hand(Hand hand);
     /// So much of the lower right corner is covered by something else: the section is fitted clear of it.
     void keep_corner_free(const QSize& corner);
+    /// A photo under the drawing, in the middle of what is seen; a null one takes it away.
+    void lay_photo(const QPixmap& picture);
+    void set_photo_opacity(double opacity);
+    /// The photo is made so large that two places on it are a length apart.
+    void scale_photo(const Eigen::Vector2d& first_mm, const Eigen::Vector2d& second_mm, double length_mm);
+    [[nodiscard]] const std::optional<PhotoUnder>& photo() const { return photo_; }
     [[nodiscard]] Hand hand() const { return hand_; }
 
     /// A sentence on the paper until the hand does something else; while a number is being written it is
@@ -114,7 +120,7 @@ protected:
     bool focusNextPrevChild(bool next) override;
 
 private:
-    enum class Press { none, paper, node, dragging, radius, consumed };
+    enum class Press { none, paper, node, dragging, radius, photo, consumed };
     /// The ground as it was painted last, and what it was painted of.
     struct Ground {
         QPixmap pixels;
@@ -125,6 +131,7 @@ private:
         looks::Tone tone = looks::Tone::light;
         core::BareUnit unit = core::BareUnit::mm;
         bool stale = false, two_lines = false;
+        int photo = 0;
     };
 
     [[nodiscard]] SectionSheet sheet() const;
@@ -168,6 +175,9 @@ private:
     std::optional<core::NodeNumber> typing_;
     QString said_;
     QPushButton* tag_;
+
+    std::optional<PhotoUnder> photo_;
+    int photo_number_ = 0;  ///< Another whenever the photo looks other than before.
 
     mutable Ground ground_;
     mutable SectionMemory memory_;

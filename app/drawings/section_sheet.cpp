@@ -152,7 +152,7 @@ private:
             const auto place = place_dimension(dimension, scale_, sheet_.field, around_.lines, taken_);
             if (place) {
                 draw_dimension(painter_, dimension, *place, colours_);
-                around_.lines.push_back(place->line);
+                around_.lines.insert(around_.lines.end(), {place->line, place->from_witness, place->to_witness});
                 take(place->text);
             }
         }
@@ -227,8 +227,13 @@ QRectF fitted_field(const SectionSheet& sheet) {
 }
 
 void draw_ground(QPainter& painter, const SectionSheet& sheet, const SectionPicture& picture, const SectionScale& scale,
-                 const looks::Colours& colours) {
+                 const PhotoUnder* photo, const looks::Colours& colours) {
     painter.fillRect(sheet.sheet, colours.paper);
+    if (photo != nullptr) {
+        painter.setClipRect(sheet.field);
+        draw_photo(painter, *photo, scale);
+        painter.setClipping(false);
+    }
     draw_rulers(painter, sheet.sheet, sheet.paper, scale, picture.unit, colours);
     if (picture.under) {
         painter.setClipRect(sheet.field);

@@ -9,6 +9,7 @@
 
 #include "app/drawings/label_layout.h"
 #include "app/drawings/magnifier.h"
+#include "app/drawings/photo_under.h"
 #include "app/drawings/section_ink.h"
 #include "app/drawings/section_picture.h"
 #include "app/drawings/section_scale.h"
@@ -31,9 +32,9 @@ SectionSheet lay_out(const QSizeF& size, const QString& title);
 /// Where the picture is fitted to.
 QRectF fitted_field(const SectionSheet& sheet);
 
-/// What stands still: paper, rulers, scale bar, and the picture's ground.
+/// What stands still: paper, rulers, scale bar, and the picture's ground; a photo below, null for none.
 void draw_ground(QPainter& painter, const SectionSheet& sheet, const SectionPicture& picture, const SectionScale& scale,
-                 const looks::Colours& colours);
+                 const PhotoUnder* photo, const looks::Colours& colours);
 /// What labels must not stand on of it.
 SectionSurroundings ground_surroundings(const SectionSheet& sheet, const SectionPicture& picture,
                                         const SectionScale& scale);

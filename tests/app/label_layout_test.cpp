@@ -61,5 +61,17 @@ TEST(LabelLayout, WithoutRoomEveryNameStillHasAPlace) {
     EXPECT_EQ(place_labels(wishes, {}, k_sheet).size(), 5U);
 }
 
+TEST(LabelLayout, AHeldLabelStaysBesideItsPoint) {
+    LabelWish wish{{QPointF(200, 150)}, QSizeF(60, 20)};
+    wish.held = LabelWish::Held{0, QPointF(-90, -40), false, 0};
+    const auto stays = place_labels({wish}, {}, k_sheet);
+    EXPECT_EQ(stays[0].box, QRectF(110, 110, 60, 20)) << "it goes along with its point";
+    // A line through that place: it must go elsewhere.
+    const auto moves = place_labels({wish}, {QLineF(100, 120, 180, 120)}, k_sheet);
+    EXPECT_NE(moves[0].box, stays[0].box);
+    EXPECT_EQ(moves[0].cost, 0);
+    EXPECT_FALSE(moves[0].covers_line());
+}
+
 }  // namespace
 }  // namespace sillwright::app

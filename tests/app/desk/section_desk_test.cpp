@@ -339,6 +339,32 @@ TEST_F(SectionDeskTest, TheTagOfAPlacedMountLetsGoOfWholeMillimetres) {
     EXPECT_NEAR(placed.x(), 46.3, 0.05);
 }
 
+TEST_F(SectionDeskTest, ASectionIsDrawnPressByPress) {
+    core::Job job;
+    job.vehicle = "Van C, invented";
+    job.stations = {{"1", {millimetres(0), ""}, {}}, {"2", {millimetres(300), ""}, {}}};
+    if (!core::append_node(job, core::DrawnId{}, "1", {0, 0})) {
+        GTEST_SKIP() << "a job takes no section of one node";
+    }
+    open_.open(job, {});
+    focus_.go_to(millimetres(0));
+    QTest::mouseClick(&child<QPushButton>("drawSectionHand"), Qt::LeftButton);
+    auto& body = child<QComboBox>("drawnBody");
+    ASSERT_TRUE(body.isVisible());
+    EXPECT_EQ(body.currentText(), "the body");
+    for (const Vector2d& p_mm : {Vector2d(-30, 60), Vector2d(20, 60), Vector2d(20, 0)}) {
+        click(paper().on_paper(p_mm));
+    }
+    ASSERT_EQ(open_.job().body.sections.size(), 1U);
+    EXPECT_EQ(open_.job().body.sections[0].nodes.size(), 3U);
+    EXPECT_EQ(open_.history().count(), 3);
+    // It has no shape yet, and is drawn all the same.
+    EXPECT_FALSE(paper().picture().under->lines.empty());
+    click(paper().on_paper({20, 0}));
+    EXPECT_EQ(paper().hand(), Hand::move) << "a second press on the last node ends it";
+    EXPECT_EQ(open_.history().count(), 3);
+}
+
 TEST_F(SectionDeskTest, AnOpenDoorIsDrawnWhereItsHingeCarriesIt) {
     focus_.turn_door("front door", geometry::degrees(6.2));
     const auto doors = [&](const SectionPicture& picture, SectionRole role) {
@@ -405,6 +431,27 @@ TEST_F(SectionDeskTest, DraggingEmptyPaperMovesIt) {
     move({160, 150});
     release({160, 150});
     EXPECT_EQ(paper().on_paper({0, 0}), origin + QPointF(40, 30));
+    EXPECT_TRUE(open_.job() == evaluation_->job);
+}
+
+TEST_F(SectionDeskTest, APhotoIsSeenUnderTheLinesUntilItIsTakenAway) {
+    const QImage without = paper().grab().toImage();
+    QPixmap photo(200, 100);
+    photo.fill(Qt::red);
+    paper().lay_photo(photo);
+    paper().set_photo_opacity(1.0);
+    const QImage with = paper().grab().toImage();
+    int red = 0;
+    for (int y = 0; y < with.height(); ++y) {
+        for (int x = 0; x < with.width(); ++x) {
+            red += with.pixelColor(x, y) == QColor(Qt::red) ? 1 : 0;
+        }
+    }
+    EXPECT_GT(red, 5000) << "of 20 000, but for what is drawn over it";
+    EXPECT_LT(red, 20000);
+    paper().lay_photo({});
+    EXPECT_FALSE(paper().photo());
+    EXPECT_EQ(paper().grab().toImage(), without);
     EXPECT_TRUE(open_.job() == evaluation_->job);
 }
 
