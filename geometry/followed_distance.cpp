@@ -21,6 +21,9 @@ constexpr double k_cell_mm = 20.0;
 
 /// At one angle, before all angles are looked at, nothing nearer by less than this part is looked for.
 constexpr double k_first_look = 0.05;
+/// And then by less than this part of the tolerance: where many pairs are equally near, a best that is not the
+/// very least leaves them all to be looked at.
+constexpr double k_fine_look = 0.1;
 
 std::int32_t slot_of(const DistanceTree& tree, std::int32_t triangle) {
     std::int32_t slot = 0;
@@ -111,6 +114,7 @@ Result<MotionDistance> plain_distance(const DistanceTree& fixed, const DistanceT
     Pair best = search.near_pair(in_rad(question.from));
     // Where the bodies are nearest at one angle tells the way they lie to each other, which parts most of them at once.
     search.minimise(in_rad(question.from), in_rad(question.from), {in_mm(question.tolerance), k_first_look}, best);
+    search.minimise(in_rad(question.from), in_rad(question.from), {k_fine_look * in_mm(question.tolerance)}, best);
     const auto minimum = search.minimise(in_rad(question.from), in_rad(question.to), {in_mm(question.tolerance)}, best);
     if (minimum.ending == MotionSearch::Ending::contact) {
         return contact(fixed, moving, best);

@@ -43,6 +43,8 @@ constexpr int k_moves = 200;
 /// A few millimetres, as a hand tries a shape.
 constexpr double k_circle_mm = 3.0;
 constexpr int k_turns = 120;
+/// A slow picture is turned less often.
+constexpr int k_most_turning_ms = 10'000;
 constexpr QSize k_window{1366, 768};
 constexpr QSize k_solid{940, 720};
 /// Nothing here takes so long; what does is told as not measured.
@@ -220,7 +222,9 @@ ordered_json measure_solid(QWidget& window) {
     SolidCanvas& canvas = *view->canvas();
     const std::string& door = view->scene().doors.front().name;
     std::vector<double> turns;
-    for (int i = 0; i < k_turns; ++i) {
+    QElapsedTimer all;
+    all.start();
+    for (int i = 0; i < k_turns && all.elapsed() < k_most_turning_ms; ++i) {
         QElapsedTimer took;
         took.start();
         view->turn(door, geometry::degrees(0.5 * i));

@@ -75,7 +75,7 @@ TEST_P(FollowedDistanceOf, IsThatOfTheChangedBodies) {
         }
     }
 }
-INSTANTIATE_TEST_SUITE_P(Scenes, FollowedDistanceOf, testing::Values("clear", "glide", "level glide"),
+INSTANTIATE_TEST_SUITE_P(Scenes, FollowedDistanceOf, testing::Values("clear", "glide"),
                          [](const testing::TestParamInfo<const char*>& one) {
                              std::string name = one.param;
                              std::replace(name.begin(), name.end(), ' ', '_');
