@@ -103,11 +103,15 @@ bool OpenJob::begin_drag(const std::string& node_id) {
     }
     dragging_ = true;
     dragged_ = node_id;
-    if (place->drawn.kind == core::DrawnId::Kind::piece && full_ && results_of_ == job_) {
+    if (place->drawn.kind == core::DrawnId::Kind::piece && results_of_ == job_) {
         stop_computing();
-        auto drag = core::Drag::begin(full_, node_id);
-        if (drag) {
-            drag_ = std::make_shared<core::Drag>(std::move(drag).value());
+        if (results_ != full_ && node_id == let_go_) {
+            drag_ = last_drag_;  // taken up again before the full tolerance was there
+        } else if (full_ && results_ == full_) {
+            auto drag = core::Drag::begin(full_, node_id);
+            if (drag) {
+                drag_ = std::make_shared<core::Drag>(std::move(drag).value());
+            }
         }
     }
     return true;
@@ -141,6 +145,7 @@ void OpenJob::drop() {
     }
     const std::optional<core::Edit> edit = std::exchange(dragged_edit_, std::nullopt);
     const std::shared_ptr<core::Drag> drag = drag_;
+    const std::string node_id = dragged_;
     end_drag();
     if (!edit || edit->job == *job_) {
         emit job_changed();
@@ -151,6 +156,8 @@ void OpenJob::drop() {
         // What followed the hand is shown until the full tolerance is there.
         results_ = std::shared_ptr<const Evaluation>(drag, &drag->evaluation());
         deviation_ = drag->deviation();
+        last_drag_ = drag;
+        let_go_ = node_id;
     }
     auto after = std::make_shared<const Job>(edit->job);
     if (drag) {
@@ -202,7 +209,8 @@ void OpenJob::stop_computing() {
 void OpenJob::compute() {
     stop_.request_stop();
     const std::uint64_t run = ++run_;
-    if (full_ && results_ == full_ && results_of_ == job_) {
+    const bool known = full_ && results_ == full_ && results_of_ == job_;
+    if (known && full_->unmended.empty()) {
         computing_ = false;
         return;  // an undo came back to what is known
     }
@@ -217,22 +225,29 @@ void OpenJob::compute() {
                                         }
                                     });
                                 }};
-    threads_.start([this, run, notify, watch, job = job_, previous = full_, folder = folder()] {
+    threads_.start([this, run, known, notify, watch, job = job_, previous = full_, folder = folder()] {
+        using Results = Result<std::shared_ptr<const Evaluation>>;
         if (watch.stop.stop_requested()) {
             return;
         }
-        const auto results =
-            previous ? core::update(*job, *previous, folder, watch) : core::evaluate(*job, folder, watch);
-        notify([this, run, results] { take_results(run, results); });
+        const Results found = known      ? Results(previous)
+                              : previous ? core::update(*job, *previous, folder, watch, core::Mends::leave)
+                                         : core::evaluate(*job, folder, watch, core::Mends::leave);
+        notify([this, run, found] { take_results(run, found); });
+        if (found && !found.value()->unmended.empty()) {
+            const Results mended = core::with_mends(found.value(), watch);
+            notify([this, run, mended] { take_results(run, mended); });
+        }
     });
 }
 
 void OpenJob::take_results(std::uint64_t run, const Result<std::shared_ptr<const Evaluation>>& results) {
-    if (run != run_ || dragging_) {
+    if (run != run_ || drag_) {
         return;
     }
-    computing_ = false;
+    computing_ = results && !results.value()->unmended.empty();  // mends are still looked for
     if (results) {
+        last_drag_.reset();
         full_ = results_ = results.value();
         results_of_ = job_;
         deviation_.reset();

@@ -23,8 +23,8 @@ namespace sillwright::app {
 /// it. Every change is one step of the history with a name in plain words; undoing
 /// brings back the very value that was there, bit for bit.
 ///
-/// Computing runs in a thread of its own; until it is done, `results` are those of an earlier
-/// value of the job and `current` is false: whoever shows them says so.
+/// Computing runs in a thread of its own, findings first and their mends behind; until it is done, `results` are those
+/// of an earlier value of the job and `current` is false: whoever shows them says so.
 class OpenJob : public QObject {
     Q_OBJECT
 
@@ -113,6 +113,8 @@ private:
     bool dragging_ = false;
     std::string dragged_;
     std::shared_ptr<core::Drag> drag_;        ///< For nodes of the skirt.
+    std::shared_ptr<core::Drag> last_drag_;   ///< Of results that are a drag's, after it was let go,
+    std::string let_go_;                      ///< and its node.
     std::optional<core::Job> dragged_job_;    ///< The job as the hand has it now.
     std::optional<core::Edit> dragged_edit_;  ///< What letting go would make; none before the first move.
 };
