@@ -60,6 +60,8 @@ StagePage::StagePage(core::Stage stage, QWidget* parent) : QWidget(parent), stag
     column->addStretch(1);
 
     auto* scroll = new QScrollArea(this);
+    scroll->setObjectName(objectName() + QStringLiteral("Scroll"));
+    scroll->setAccessibleName(QString::fromStdString(stage_words.name));
     scroll->setWidgetResizable(true);
     scroll->setWidget(sheet);
     auto* all = new QVBoxLayout(this);
