@@ -40,7 +40,8 @@ PlumbPlace::PlumbPlace(QWidget* parent)
     field_->setFont(looks::font(looks::k_text, true));
     field_->setAlignment(Qt::AlignCenter);
     field_->setFrame(false);
-    field_->setMinimumHeight(looks::k_target - 6);
+    field_->setMinimumHeight(looks::k_target);
+    field_->setStyleSheet(QStringLiteral("background: transparent; border: none;"));  // the rounded paper is seen
     field_->setMinimumWidth(0);
     field_->installEventFilter(this);
     auto* row = new QHBoxLayout(this);
