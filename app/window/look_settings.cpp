@@ -39,7 +39,8 @@ void wear(looks::Tone tone) {
     qApp->setStyleSheet(
         QStringLiteral(
             "QToolTip { color: %1; background: %2; border: 1px solid %3; padding: 6px; }"
-            "QMenuBar { background: %4; } QMenu::item { padding: 8px 24px 8px 24px; }"
+            "QMenuBar { background: %4; } QMenuBar::item { padding: 11px 12px; } QMenu::item { padding: 11px 24px 11px "
+            "24px; }"
             "QPushButton { color: %1; background: %2; border: 1px solid %5; border-radius: 6px;"
             " padding: 6px 10px; min-height: 26px; }"
             "QPushButton:hover { border-color: %6; } QPushButton:focus { border: 2px solid %6; padding: 5px 9px; }"
