@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <QApplication>
+#include <QTemporaryDir>
 
 int main(int argc, char** argv) {
     // No test opens a window on somebody's desktop, nor needs one; the solid
@@ -9,6 +10,10 @@ int main(int argc, char** argv) {
     qputenv("QT_QPA_PLATFORM", own_display ? "xcb" : "offscreen");
     qputenv("QT_XCB_GL_INTEGRATION", "xcb_glx");
     QApplication::setAttribute(Qt::AA_ShareOpenGLContexts);
+    // Nor does it read or write anybody's settings, or the unsaved jobs that are kept for them.
+    const QTemporaryDir own;
+    qputenv("XDG_CONFIG_HOME", own.filePath("config").toLocal8Bit());
+    qputenv("XDG_DATA_HOME", own.filePath("data").toLocal8Bit());
     const QApplication application(argc, argv);
     testing::InitGoogleTest(&argc, argv);
     return RUN_ALL_TESTS();
