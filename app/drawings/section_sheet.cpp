@@ -121,6 +121,7 @@ private:
         } else {
             std::vector<QRectF> taken = taken_;
             taken.push_back(sheet_.corner);
+            taken.push_back(sheet_.covered);
             memory_.magnifier = place_magnifier(*picture_.gap, scale_, sheet_.field, around_.lines, taken);
         }
         take(memory_.magnifier->box());
@@ -252,6 +253,9 @@ SectionSurroundings ground_surroundings(const SectionSheet& sheet, const Section
         around = surroundings_of(*picture.under, scale, sheet.field);
     }
     add_box(around.lines, sheet.corner);
+    if (!sheet.covered.isEmpty()) {
+        add_box(around.lines, sheet.covered);
+    }
     add_box(around.lines, scale_bar_box(sheet.paper, scale, picture.unit));
     return around;
 }
