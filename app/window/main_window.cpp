@@ -62,6 +62,7 @@ constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
 constexpr int k_below_height = 150;
+constexpr int k_room_for_table = 1000;
 
 /// Layout and first pictures take some rounds of events.
 constexpr int k_rounds = 20;
@@ -216,6 +217,7 @@ QWidget* MainWindow::make_middle() {
     below_ = new QStackedWidget;
     bumps_ = new BumpsDesk(*open_, *focus_);
     below_->addWidget(bumps_);
+    below_->setMinimumHeight(k_below_height);  // a row or two; the rest is scrolled to
     auto* mounts = new TablesDesk(*open_, *focus_);
     mounts->setObjectName(QStringLiteral("mountsBelow"));
     mounts->show_table(core::Table::mounts);
@@ -362,7 +364,9 @@ void MainWindow::lay_out() {
     middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
     section_area_->show_round(looks_.round_shown);
     below_->setCurrentIndex(stage == Stage::mounts ? 1 : 0);
-    below_->setVisible(looks_.below_shown && stage != Stage::swing);
+    // A table takes more room than a row of bumps; where there is none it is in Measure, whole.
+    const bool room = stage == Stage::sections || (stage == Stage::mounts && height() >= k_room_for_table);
+    below_->setVisible(looks_.below_shown && room);
     if (page != nullptr) {
         page->show_job(open_->job());
     }
@@ -381,6 +385,11 @@ void MainWindow::keyPressEvent(QKeyEvent* event) {
         return;
     }
     QMainWindow::keyPressEvent(event);
+}
+
+void MainWindow::resizeEvent(QResizeEvent* event) {
+    QMainWindow::resizeEvent(event);
+    lay_out();
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
