@@ -126,7 +126,7 @@ Needs stage_needs(const Job& job, Stage stage) {
 }
 
 bool computed(Stage stage) {
-    return stage != Stage::forming && stage != Stage::measure;
+    return stage != Stage::forming;
 }
 
 }  // namespace sillwright::core

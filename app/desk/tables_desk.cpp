@@ -29,6 +29,7 @@ using core::Table;
 
 namespace {
 
+constexpr int k_room_in_cell = 12;  ///< Beside the words, both sides together.
 constexpr std::array k_tables{Table::mounts, Table::stations, Table::doors, Table::keep_outs};
 /// A column is no wider than that unless it is drawn wider: names are long, numbers short.
 constexpr int k_widest_column = 260;
@@ -154,6 +155,7 @@ TablesDesk::TablesDesk(OpenJob& open, Focus& focus, QWidget* parent)
     connect(&focus_, &Focus::chose, this, &TablesDesk::follow_focus);
     connect(&open_, &OpenJob::job_changed, this, &TablesDesk::follow_name);
     take_table(choice_->currentIndex());
+    connect(&open_, &OpenJob::opened, this, &TablesDesk::fit_columns, Qt::QueuedConnection);
     follow_focus();
 }
 
@@ -211,10 +213,19 @@ void TablesDesk::take_table(int tab) {
     editor_->forget();
     model_->show(k_tables[static_cast<std::size_t>(tab)]);
     view_->setAccessibleName(choice_->tabText(tab));
-    view_->resizeColumnsToContents();
+    fit_columns();
     rows_ = model_->rowCount();
     say({});
     choose_row_of_focus();
+}
+
+/// Wide enough for what stands in them, at whatever size the words are shown.
+void TablesDesk::fit_columns() {
+    view_->ensurePolished();
+    view_->resizeColumnsToContents();
+    for (int column = 0; column < model_->columnCount(); ++column) {
+        view_->setColumnWidth(column, view_->columnWidth(column) + k_room_in_cell);
+    }
 }
 
 void TablesDesk::choose_row() {

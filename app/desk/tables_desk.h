@@ -33,6 +33,7 @@ private:
     void make_view();
     [[nodiscard]] QWidget* make_buttons();
     void take_table(int tab);
+    void fit_columns();
     void choose_row();
     void follow_focus();
     /// If it is in the table that is shown.

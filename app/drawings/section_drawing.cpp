@@ -24,6 +24,8 @@ using Eigen::Vector2d;
 namespace {
 
 /// Within this of a point or a line a press means it, pixels.
+/// Room for names beside the section, where something covers a corner of the paper.
+constexpr double k_names_px = 70.0;
 constexpr double k_reach_of_point = 20.0;
 constexpr double k_reach_of_line = 7.0;
 /// A hand that trembles does not drag.
@@ -241,7 +243,12 @@ QString SectionDrawing::title() const {
 }
 
 SectionSheet SectionDrawing::sheet() const {
-    return lay_out(QSizeF(size()), QString::fromStdString(picture_.title));
+    SectionSheet sheet = lay_out(QSizeF(size()), QString::fromStdString(picture_.title));
+    if (!free_corner_.isEmpty()) {
+        sheet.covered = QRectF(QPointF(width() - free_corner_.width(), height() - free_corner_.height()), free_corner_);
+        sheet.corner.moveRight(std::min(sheet.corner.right(), sheet.covered.left()));
+    }
+    return sheet;
 }
 
 void SectionDrawing::fit_section() {
@@ -254,6 +261,8 @@ void SectionDrawing::fit_section() {
 void SectionDrawing::keep_corner_free(const QSize& corner) {
     if (corner != free_corner_) {
         free_corner_ = corner;
+        memory_ = {};
+        ground_ = {};
         fit_anew();
         update();
     }
@@ -266,9 +275,9 @@ QRectF SectionDrawing::seen_field() const {
         return whole;
     }
     QRectF beside = whole;
-    beside.setRight(std::min(whole.right(), static_cast<double>(width() - free_corner_.width())));
+    beside.setRight(std::min(whole.right(), width() - free_corner_.width() - k_names_px));
     QRectF above = whole;
-    above.setBottom(std::min(whole.bottom(), static_cast<double>(height() - free_corner_.height())));
+    above.setBottom(std::min(whole.bottom(), height() - free_corner_.height() - k_names_px));
     return fit(picture_, beside).pixels_per_mm > fit(picture_, above).pixels_per_mm ? beside : above;
 }
 

@@ -19,6 +19,7 @@ constexpr double k_above = 8.0;
 constexpr double k_between = 24.0;  ///< Least between the heading's two parts.
 /// Free space round the picture, for names beside its outermost lines.
 constexpr double k_margin = 44.0;
+constexpr double k_covered_px = 10.0;  ///< Less than the height of any label.
 constexpr QSizeF k_corner{330.0, 34.0};
 constexpr double k_pale = 0.45;
 
@@ -121,6 +122,7 @@ private:
         } else {
             std::vector<QRectF> taken = taken_;
             taken.push_back(sheet_.corner);
+            taken.push_back(sheet_.covered);
             memory_.magnifier = place_magnifier(*picture_.gap, scale_, sheet_.field, around_.lines, taken);
         }
         take(memory_.magnifier->box());
@@ -252,6 +254,10 @@ SectionSurroundings ground_surroundings(const SectionSheet& sheet, const Section
         around = surroundings_of(*picture.under, scale, sheet.field);
     }
     add_box(around.lines, sheet.corner);
+    // Filled with lines, so that no label would rather stand there than on a line of the drawing.
+    for (double y = sheet.covered.top(); y < sheet.covered.bottom(); y += k_covered_px) {
+        around.lines.emplace_back(sheet.covered.left(), y, sheet.covered.right(), y);
+    }
     add_box(around.lines, scale_bar_box(sheet.paper, scale, picture.unit));
     return around;
 }

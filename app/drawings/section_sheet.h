@@ -20,10 +20,11 @@ namespace sillwright::app {
 /// How a section's sheet is divided. Pixels, y down.
 struct SectionSheet {
     QRectF sheet;
-    QRectF paper;    ///< Without the rulers.
-    QRectF heading;  ///< At the paper's top, one line high, or two where one has no room.
-    QRectF field;    ///< Where lines are drawn: a door that goes on above is cut off below the heading.
-    QRectF corner;   ///< At the lower right, for coordinates: labels keep out of it.
+    QRectF paper;      ///< Without the rulers.
+    QRectF heading;    ///< At the paper's top, one line high, or two where one has no room.
+    QRectF field;      ///< Where lines are drawn: a door that goes on above is cut off below the heading.
+    QRectF corner;     ///< At the lower right, for coordinates: labels keep out of it.
+    QRectF covered{};  ///< By something that lies on the paper; nothing is written below it.
     QString title, frame;
     bool two_lines = false;
 };

@@ -46,7 +46,10 @@ bool is_here(const Finding& finding, Length along, const std::map<std::string, A
 
 SectionGap gap_of(const Finding& finding, core::BareUnit unit) {
     const auto in_section = [](const Eigen::Vector3d& p_mm) { return Vector2d(p_mm.y(), p_mm.z()); };
-    const auto words = [unit](double mm) { return short_number(geometry::millimetres(mm), unit); };
+    const auto words = [unit](double mm) {
+        // With the sign that findings are written with, not a hyphen.
+        return (mm < 0.0 ? "\u2212" : "") + short_number(geometry::millimetres(std::abs(mm)), unit);
+    };
     SectionGap gap{
         in_section(*finding.place.on_part_mm), in_section(*finding.place.on_other_mm), {}, {}, {}, false, {}};
     gap.number = words(*finding.found) + " " + unit_word(unit);

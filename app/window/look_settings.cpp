@@ -37,15 +37,16 @@ void wear(looks::Tone tone) {
     QApplication::setFont(looks::font(looks::k_text));
     const looks::Colours& c = looks::colours(tone);
     qApp->setStyleSheet(
-        QStringLiteral(
-            "QToolTip { color: %1; background: %2; border: 1px solid %3; padding: 6px; }"
-            "QMenuBar { background: %4; } QMenuBar::item { padding: 11px 12px; } QMenu::item { padding: 11px 24px 11px "
-            "24px; }"
-            "QPushButton { color: %1; background: %2; border: 1px solid %5; border-radius: 6px;"
-            " padding: 6px 10px; min-height: 26px; }"
-            "QPushButton:hover { border-color: %6; } QPushButton:focus { border: 2px solid %6; padding: 5px 9px; }"
-            "QPushButton:disabled { color: %5; border-color: %3; }"
-            "QPushButton:checked { background: %6; color: %2; }")
+        QStringLiteral("QToolTip { color: %1; background: %2; border: 1px solid %3; padding: 6px; }"
+                       "QMenuBar { background: %4; } QMenuBar::item { padding: 11px 12px; }"
+                       "QMenu::item { padding: 11px 24px 11px 24px; }"
+                       "QPushButton, QToolButton { color: %1; background: %2; border: 1px solid %5; border-radius: 6px;"
+                       " padding: 6px 10px; min-height: 26px; }"
+                       "QPushButton:hover, QToolButton:hover { border-color: %6; }"
+                       "QPushButton:focus, QToolButton:focus { border: 2px solid %6; padding: 5px 9px; }"
+                       "QPushButton:disabled, QToolButton:disabled { color: %5; border-color: %3; }"
+                       "#stationBefore, #stationBeyond { border: none; background: transparent; }"
+                       "QPushButton:checked { background: %6; color: %2; }")
             .arg(c.graphite.name(), c.paper.name(), c.edge.name(), c.desk.name(), c.pencil.name(), c.skirt.name()));
 }
 

@@ -61,6 +61,8 @@ std::size_t number(Stage stage) {
 constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
+constexpr int k_below_height = 150;
+constexpr int k_room_for_table = 1000;
 
 /// Layout and first pictures take some rounds of events.
 constexpr int k_rounds = 20;
@@ -215,6 +217,7 @@ QWidget* MainWindow::make_middle() {
     below_ = new QStackedWidget;
     bumps_ = new BumpsDesk(*open_, *focus_);
     below_->addWidget(bumps_);
+    below_->setMinimumHeight(k_below_height);  // a row or two; the rest is scrolled to
     auto* mounts = new TablesDesk(*open_, *focus_);
     mounts->setObjectName(QStringLiteral("mountsBelow"));
     mounts->show_table(core::Table::mounts);
@@ -224,6 +227,7 @@ QWidget* MainWindow::make_middle() {
     drawing->addWidget(below_);
     drawing->setStretchFactor(0, 3);
     drawing->setStretchFactor(1, 1);
+    drawing->setSizes({4 * k_below_height, k_below_height});
     drawing->setChildrenCollapsible(false);
 
     middle_ = new QStackedWidget;
@@ -231,10 +235,9 @@ QWidget* MainWindow::make_middle() {
     for (const Stage stage : core::k_stages) {
         if (!app::drawn(stage)) {
             pages_.at(number(stage)) = new StagePage(stage);
-            middle_->addWidget(pages_.at(number(stage)));
+            middle_->addWidget(stage == Stage::measure ? make_measure() : pages_.at(number(stage)));
         }
     }
-    pages_.at(number(Stage::measure))->below().addWidget(new TablesDesk(*open_, *focus_));
     auto* write = new QPushButton(tr("Write the handover folder…"));
     write->setObjectName(QStringLiteral("writeHandover"));
     write->setMinimumHeight(looks::k_target);
@@ -250,6 +253,16 @@ QWidget* MainWindow::make_middle() {
     column->setSizes({k_strip_height, 3 * k_strip_height});
     column->setChildrenCollapsible(false);
     return column;
+}
+
+/// The lists as they were measured, and below them what is missing still.
+QWidget* MainWindow::make_measure() {
+    auto* sheets = new QSplitter(Qt::Vertical);
+    sheets->addWidget(new TablesDesk(*open_, *focus_));
+    sheets->addWidget(pages_.at(number(Stage::measure)));
+    sheets->setSizes({3 * k_below_height, 2 * k_below_height});
+    sheets->setChildrenCollapsible(false);
+    return sheets;
 }
 
 QWidget* MainWindow::make_right() {
@@ -346,11 +359,14 @@ void MainWindow::show_stage(Stage stage) {
 void MainWindow::lay_out() {
     const Stage stage = rail_->stage();
     StagePage* page = pages_.at(number(stage));
-    middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(page));
-    round_->setVisible(looks_.round_shown);
+    // Measure's page stands in a splitter with the tables, which is what the stack holds.
+    QWidget* const sheet = stage == Stage::measure ? page->parentWidget() : page;
+    middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
     section_area_->show_round(looks_.round_shown);
     below_->setCurrentIndex(stage == Stage::mounts ? 1 : 0);
-    below_->setVisible(looks_.below_shown && stage != Stage::swing);
+    // A table takes more room than a row of bumps; where there is none it is in Measure, whole.
+    const bool room = stage == Stage::sections || (stage == Stage::mounts && height() >= k_room_for_table);
+    below_->setVisible(looks_.below_shown && room);
     if (page != nullptr) {
         page->show_job(open_->job());
     }
@@ -369,6 +385,11 @@ void MainWindow::keyPressEvent(QKeyEvent* event) {
         return;
     }
     QMainWindow::keyPressEvent(event);
+}
+
+void MainWindow::resizeEvent(QResizeEvent* event) {
+    QMainWindow::resizeEvent(event);
+    lay_out();
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
@@ -392,20 +413,11 @@ void MainWindow::follow_results() {
     }
 }
 
-/// To the worst finding that has a place; else to the middle station.
+/// To the worst finding, door and all; where it has no place, to the middle station.
 void MainWindow::go_to_first_place() {
-    if (const auto results = open_->results()) {
-        const auto& findings = results->findings;
-        const auto placed = std::find_if(findings.begin(), findings.end(),
-                                         [](const core::Finding& finding) { return finding.place.along.has_value(); });
-        if (placed != findings.end()) {
-            focus_->choose({Item::Kind::finding, placed->id});
-            focus_->go_to(placed->place.along);
-            return;
-        }
-    }
+    findings_->go_to_worst();
     const auto& stations = open_->job().stations;
-    if (!stations.empty()) {
+    if (!focus_->along() && !stations.empty()) {
         focus_->go_to(stations[stations.size() / 2].along.value);
     }
 }

@@ -63,6 +63,7 @@ public slots:
     void show_about();
 
 protected:
+    void resizeEvent(QResizeEvent* event) override;
     void closeEvent(QCloseEvent* event) override;
     void keyPressEvent(QKeyEvent* event) override;
 
@@ -73,6 +74,7 @@ private:
     QAction* add_action(QMenu* menu, const char* name, const QString& text, const QKeySequence& keys = {});
     [[nodiscard]] QWidget* make_whole();
     [[nodiscard]] QWidget* make_middle();
+    [[nodiscard]] QWidget* make_measure();
     [[nodiscard]] QWidget* make_right();
     void connect_all();
     void add_copies();

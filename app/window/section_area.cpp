@@ -12,6 +12,8 @@ constexpr QSize k_least{340, 240};
 constexpr QSize k_most{760, 560};
 /// Clear of the rulers at the paper's edge.
 constexpr int k_margin = 12;
+/// In less room than this the section needs it all.
+constexpr int k_least_height = 430;
 
 }  // namespace
 
@@ -24,7 +26,7 @@ SectionArea::SectionArea(QWidget* section, QWidget* round, QWidget* parent)
 }
 
 void SectionArea::show_round(bool shown) {
-    round_->setVisible(shown);
+    wanted_ = shown;
     place();
 }
 
@@ -40,7 +42,9 @@ void SectionArea::resizeEvent(QResizeEvent* event) {
 
 void SectionArea::place() {
     section_->setGeometry(rect());
-    if (unfolded_ || round_->isHidden()) {
+    const bool room = unfolded_ || height() >= k_least_height;
+    round_->setVisible(wanted_ && room);
+    if (unfolded_ || !room || !wanted_) {
         round_->setGeometry(rect());
         emit covered({});
         return;
@@ -49,7 +53,7 @@ void SectionArea::place() {
     const QSize corner = part.expandedTo(k_least).boundedTo(k_most).boundedTo(size());
     const QPoint at(width() - corner.width() - k_margin, height() - corner.height() - k_margin);
     round_->setGeometry(QRect(at, corner));
-    emit covered(corner + QSize(2 * k_margin, 2 * k_margin));
+    emit covered(corner + QSize(k_margin, k_margin));
 }
 
 }  // namespace sillwright::app

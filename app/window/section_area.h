@@ -11,6 +11,7 @@ class SectionArea : public QWidget {
 public:
     SectionArea(QWidget* section, QWidget* round, QWidget* parent = nullptr);
 
+    /// Whether the solid is wanted; in a corner it is seen only where the section leaves it room.
     void show_round(bool shown);
     /// All over the section, or in its corner.
     void unfold(bool unfolded);
@@ -28,7 +29,7 @@ private:
 
     QWidget* section_;
     QWidget* round_;
-    bool unfolded_ = false;
+    bool wanted_ = true, unfolded_ = false;
 };
 
 }  // namespace sillwright::app
