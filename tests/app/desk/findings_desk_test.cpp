@@ -234,8 +234,9 @@ TEST_F(FindingsDeskTest, TriesAMendAndPutsItBack) {
     EXPECT_TRUE(
         find<MarginNote>("marginAfter").words().contains(QString::fromStdString(core::numbers_of(*now).margin)));
     EXPECT_FALSE(find<WrappedText>("mendEffect").words().isEmpty());
-    QApplication::processEvents();
-    EXPECT_GE(trial.height(), trial.layout()->totalHeightForWidth(trial.width())) << "nothing is cut off";
+    // The layout takes some rounds of events.
+    EXPECT_TRUE(QTest::qWaitFor([&] { return trial.height() >= trial.layout()->totalHeightForWidth(trial.width()); }))
+        << "nothing is cut off";
     press("putBackMend");
     EXPECT_FALSE(trial.isVisible());
     EXPECT_EQ(open_.job(), original);
