@@ -3,8 +3,10 @@
 #include <QLineEdit>
 #include <QListView>
 #include <QMessageBox>
+#include <QTableView>
 #include <QTimer>
 #include <QUndoStack>
+#include <algorithm>
 #include <cmath>
 
 #include "app/desk/stage_rail.h"
@@ -225,6 +227,66 @@ TEST_F(Journey, ASavedJobIsTheSameInAnotherWindow) {
     open();
     EXPECT_EQ(job().job(), saved);
     EXPECT_EQ(bytes(file_), core::job_text(saved));
+}
+
+TEST_F(Journey, ANumberIsWrittenInATableAndTakenBack) {
+    open();
+    press("stageMeasure");
+    window_->settle();
+    const auto tables = window_->findChildren<QTableView*>("jobTable");
+    const auto seen =
+        std::find_if(tables.begin(), tables.end(), [](const QTableView* one) { return one->isVisible(); });
+    ASSERT_NE(seen, tables.end()) << "measured numbers are written here";
+    QTableView& table = **seen;
+    const QAbstractItemModel& model = *table.model();
+    int along = 0;
+    while (along < model.columnCount() && model.headerData(along, Qt::Horizontal).toString() != "along") {
+        ++along;
+    }
+    const QString named = model.index(0, 0).data().toString();
+    const auto write = [&](const QString& text) {
+        table.setFocus();
+        table.setCurrentIndex(model.index(1, along));
+        QTest::keyClick(&table, Qt::Key_F2);
+        auto* editor = table.findChild<QLineEdit*>("cellEditor");
+        ASSERT_NE(editor, nullptr);
+        editor->selectAll();
+        QTest::keyClicks(editor, text);
+        QTest::keyClick(editor, Qt::Key_Return);
+        window_->settle();
+    };
+    // The second row is station 2, at 165, or mount H2, at 262.7: both may stand at 170.
+    write("170");
+    EXPECT_EQ(job().history().count(), 1);
+    EXPECT_EQ(model.index(1, along).data().toString(), "170");
+    EXPECT_NE(job().job(), original_);
+    write("much");
+    EXPECT_EQ(job().history().count(), 1) << "what cannot be read is not taken";
+    auto* again = table.findChild<QLineEdit*>("cellEditor");
+    ASSERT_NE(again, nullptr) << "it stays to be mended";
+    EXPECT_EQ(again->text(), "much");
+    QTest::keyClick(again, Qt::Key_Escape);
+    undo_to_the_start();
+    EXPECT_EQ(core::job_text(job().job()), core::job_text(original_));
+    EXPECT_EQ(model.index(0, 0).data().toString(), named);
+}
+
+TEST_F(Journey, TheSolidIsUnfoldedOverTheSectionAndFoldedAgain) {
+    open();
+    press("stageSwing");
+    auto& round = child<QWidget>("roundDesk");
+    const QSize folded = round.size();
+    const QPoint under = section().mapTo(window_.get(), QPoint(80, 80));
+    EXPECT_EQ(window_->childAt(under), &section());
+    press("unfoldRound");
+    window_->settle();
+    EXPECT_GT(round.width(), folded.width());
+    EXPECT_GT(round.height(), folded.height());
+    EXPECT_NE(window_->childAt(under), &section()) << "it has the section's place";
+    press("unfoldRound");
+    window_->settle();
+    EXPECT_EQ(round.size(), folded);
+    EXPECT_EQ(window_->childAt(under), &section());
 }
 
 TEST_F(Journey, UnsavedChangesAreAskedForOnClosing) {

@@ -150,7 +150,7 @@ TEST_F(Window, RowsOfTablesAreLargeEnoughForAGlove) {
             EXPECT_GE(table->rowHeight(0), k_least_target) << words_of(widget);
         }
     });
-    EXPECT_EQ(tables, 2) << "of the stage Measure, and of the mounts";
+    EXPECT_GE(tables, 1) << "of the stage Measure; below the section where there is room";
 }
 
 TEST_F(Window, NoWordIsCutOff) {

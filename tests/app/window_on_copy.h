@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <QAbstractItemModelTester>
 #include <QAction>
 #include <QFile>
 #include <QPushButton>
@@ -10,6 +11,7 @@
 #include <QtTest>
 #include <filesystem>
 #include <memory>
+#include <stdexcept>
 #include <string>
 
 #include "app/drawings/section_drawing.h"
@@ -38,11 +40,23 @@ protected:
         window_->show();
         window_->activateWindow();
         ASSERT_TRUE(QTest::qWaitForWindowExposed(window_.get()));
+        watch_models();
         ASSERT_TRUE(window_->open_file(file_));
         original_ = job().job();
         ASSERT_TRUE(settle());
     }
 
+    /// Whatever happens to a model of ours from now on is looked at: one that misleads its view ends the test.
+    void watch_models() {
+        int models = 0;
+        for (QAbstractItemModel* model : window_->findChildren<QAbstractItemModel*>()) {
+            if (QLatin1String(model->metaObject()->className()).startsWith(QLatin1String("sillwright"))) {
+                ++models;
+                new QAbstractItemModelTester(model, QAbstractItemModelTester::FailureReportingMode::Fatal, model);
+            }
+        }
+        EXPECT_GE(models, 2) << "findings, and a table at least";
+    }
     /// Until the results are those of the job as it is.
     bool settle() {
         const bool done = QTest::qWaitFor([this] { return !job().computing(); }, k_patience);
