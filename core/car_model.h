@@ -39,13 +39,13 @@ struct PieceModel {
     std::optional<geometry::Loft> line;  ///< Through the drawn line; none for a file.
     std::optional<BodyModel> body;       ///< The sheet, end caps included; none if something is missing.
     std::vector<std::string> missing;    ///< What must be measured before there is a body.
-    std::vector<Finding> findings;       ///< Of its file.
+    std::vector<Finding> findings{};     ///< Of its file.
 };
 
 struct DoorPart {
     BodyModel body;
     DoorBodyKind kind = DoorBodyKind::edge;
-    std::vector<Finding> findings;  ///< Of its file.
+    std::vector<Finding> findings{};  ///< Of its file.
 };
 
 /// A body of a door of which too little is measured.
@@ -71,7 +71,7 @@ struct CarModel {
     std::vector<std::string> missing_body;  ///< What must be drawn before there is one.
     std::vector<PieceModel> pieces;         ///< As job.skirt.pieces.
     std::vector<DoorModel> doors;           ///< As job.doors.
-    std::vector<Finding> findings;          ///< Of imported shapes, all of those of pieces and doors.
+    std::vector<Finding> findings{};        ///< Of imported shapes, all of those of pieces and doors.
 };
 
 /// What was made of an earlier value of a job: taken over where nothing that a body is made from has changed.

@@ -350,6 +350,9 @@ void FindingsDesk::go_to_place(const Finding& finding) {
 void FindingsDesk::go_to_worst() {
     if (model_->rowCount() > 0) {
         choose(0);
+        if (const Finding& worst = model_->finding(0); worst.state == core::State::falls_short) {
+            list_->open(worst.id);  // its mend is what is wanted next
+        }
     }
 }
 

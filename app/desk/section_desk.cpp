@@ -21,6 +21,7 @@
 #include "app/link/section_nodes.h"
 #include "app/looks.h"
 #include "core/edit/mount_edit.h"
+#include "core/edit/run_out_edit.h"
 #include "core/edit/section_edit.h"
 #include "core/edit/whole_unit.h"
 #include "core/typed.h"
@@ -689,6 +690,15 @@ void SectionDesk::open_menu(const Item& item, const Vector2d& /*at_mm*/, const Q
         menu.add(QStringLiteral("setRadius"), tr("Set radius…"), [this] { drawing_->type_number(NodeNumber::radius); });
         menu.add(QStringLiteral("renameNode"), tr("Rename…"), [this, id = item.id] { rename_node(id); });
         menu.add(QStringLiteral("deleteNodes"), tr("Delete at all stations"), [this, item] { remove(item); });
+        menu.add(QStringLiteral("deleteNode"), tr("Delete at this station"),
+                 [this, id = item.id] { job_.apply(core::delete_node(job_.job(), id)); });
+        menu.add(QStringLiteral("runOutNode"), tr("It runs out at…"), [this, id = item.id] { run_out_node(id); });
+        if (const auto place = core::find_node(job_.job(), item.id)) {
+            const std::string at = core::drawn(job_.job(), place->drawn).sections[place->section].station;
+            menu.add(QStringLiteral("deleteSection"),
+                     tr("Delete the section of %1").arg(QString::fromStdString(name_of(job_.job(), place->drawn))),
+                     [this, id = place->drawn, at] { job_.apply(core::delete_section(job_.job(), id, at)); });
+        }
         menu.add_line();
     } else if (item.kind == Item::Kind::mount || item.kind == Item::Kind::keep_out) {
         menu.add(QStringLiteral("deleteItem"), tr("Delete %1").arg(QString::fromStdString(item.id)),
@@ -725,6 +735,17 @@ void SectionDesk::rename_node(const std::string& node_id) {
     ask.setTextValue(QString::fromStdString(node->name));
     if (ask.exec() == QDialog::Accepted) {
         job_.apply(core::rename_nodes(job_.job(), node_id, ask.textValue().trimmed().toStdString()));
+    }
+}
+
+void SectionDesk::run_out_node(const std::string& node_id) {
+    QInputDialog ask(this);
+    ask.setObjectName(QStringLiteral("runOutDialog"));
+    ask.setFont(looks::font(looks::k_text));
+    ask.setWindowTitle(tr("Where it runs out"));
+    ask.setLabelText(tr("Along the car, between this station and the next that has no such node:"));
+    if (ask.exec() == QDialog::Accepted) {
+        job_.apply(core::run_out_node(job_.job(), node_id, ask.textValue().trimmed().toStdString()));
     }
 }
 

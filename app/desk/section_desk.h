@@ -97,6 +97,7 @@ private:
 
     void open_menu(const Item& item, const Eigen::Vector2d& at_mm, const QPoint& global);
     void rename_node(const std::string& node_id);
+    void run_out_node(const std::string& node_id);
     void copy_section();
     void show_tag(const Eigen::Vector2d& at_mm, const std::vector<std::string>& to, Freely freely);
 

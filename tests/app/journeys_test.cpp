@@ -44,9 +44,7 @@ protected:
     void try_the_worst() {
         press("goToWorst");
         ASSERT_EQ(focus().chosen().kind, Item::Kind::finding);
-        auto& list = child<QListView>("findings");
-        QTest::mouseClick(list.viewport(), Qt::LeftButton, {}, list.visualRect(list.model()->index(0, 0)).center());
-        press("tryIt");
+        press("tryIt");  // what falls short is opened with its mend
     }
     QString first_finding() {
         const QAbstractItemModel* model = child<QListView>("findings").model();
