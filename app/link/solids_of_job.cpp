@@ -1,6 +1,7 @@
 #include "app/link/solids_of_job.h"
 
 #include <Eigen/Geometry>
+#include <cmath>
 #include <map>
 #include <string>
 #include <utility>
@@ -148,7 +149,10 @@ std::optional<SolidDimension> dimension_of(const core::Finding& finding, const c
     dimension.from_mm = frame.car_from_sill(*place.on_part_mm);
     dimension.to_mm = frame.car_from_sill(*place.on_other_mm);
     dimension.state = finding.state;
-    dimension.words = finding.touching.empty() ? core::mm_text(geometry::millimetres(*finding.found)) : "touches";
+    // With the sign that findings are written with, not a hyphen.
+    const std::string sign = *finding.found < 0.0 ? "\u2212" : "";
+    dimension.words =
+        finding.touching.empty() ? sign + core::mm_text(geometry::millimetres(std::abs(*finding.found))) : "touches";
     if (place.door_angle) {
         dimension.door = door_of(finding, job).value_or("");
         dimension.at = *place.door_angle;

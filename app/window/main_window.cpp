@@ -413,9 +413,15 @@ void MainWindow::follow_results() {
     }
 }
 
-/// To the worst finding, door and all; where it has no place, to the middle station.
+/// To the worst finding, its stage, door and all; where it has no place, to the middle station.
 void MainWindow::go_to_first_place() {
     findings_->go_to_worst();
+    if (const auto results = open_->results(); results && !results->findings.empty()) {
+        const core::Finding& worst = results->findings.front();
+        if (worst.state == core::State::falls_short && app::drawn(worst.stage)) {
+            show_stage(worst.stage);
+        }
+    }
     const auto& stations = open_->job().stations;
     if (!focus_->along() && !stations.empty()) {
         focus_->go_to(stations[stations.size() / 2].along.value);
