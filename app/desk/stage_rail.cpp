@@ -66,14 +66,14 @@ QString sentence_of(const Tally& tally) {
         parts += QObject::tr("%1 close").arg(tally.close);
     }
     if (parts.isEmpty()) {
-        parts += tally.holds > 0 ? QObject::tr("holds") : QObject::tr("nothing yet");
+        parts += tally.holds > 0 ? QObject::tr("holds") : QObject::tr("not checked yet");
     }
     return parts.join(QStringLiteral("\n"));
 }
 
 }  // namespace
 
-StageButton::StageButton(Stage stage, QWidget* parent) : QAbstractButton(parent), sentence_{tr("nothing yet")} {
+StageButton::StageButton(Stage stage, QWidget* parent) : QAbstractButton(parent), sentence_{tr("not checked yet")} {
     const core::StageWords& stage_words = core::words(stage);
     setObjectName(QStringLiteral("stage") + QString::fromStdString(stage_words.name));
     setText(QString::fromStdString(stage_words.name));

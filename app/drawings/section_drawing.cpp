@@ -199,7 +199,7 @@ void SectionDrawing::show_tag(const Vector2d& at_mm, const QString& drawn_to) {
          {QPointF(k_off, k_off), QPointF(-k_off - size.width(), k_off),
           QPointF(-k_off - size.width(), -k_off - size.height()), QPointF(k_off, -k_off - size.height())}) {
         const QRectF box(at + corner, size);
-        if (sheet.paper.contains(box) && !box.intersects(magnified)) {
+        if (sheet.paper.contains(box) && !box.intersects(magnified) && !box.intersects(sheet.covered)) {
             best = box;
             break;
         }

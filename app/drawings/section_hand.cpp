@@ -127,8 +127,8 @@ QRectF up_box(const SectionSheet& sheet, const SectionNode& node, const SectionS
 }
 
 QRectF radius_box(const SectionSheet& sheet) {
-    return {sheet.sheet.right() - k_radius_box_width - 2.0, sheet.paper.bottom() + 2.0, k_radius_box_width,
-            k_number_box.height()};
+    const double right = sheet.covered.isEmpty() ? sheet.sheet.right() : sheet.covered.left();
+    return {right - k_radius_box_width - 2.0, sheet.paper.bottom() + 2.0, k_radius_box_width, k_number_box.height()};
 }
 
 void draw_numbers(QPainter& painter, const SectionSheet& sheet, const SectionNode& node, const SectionScale& scale,

@@ -49,12 +49,11 @@ Eigen::AlignedBox2d extent_of(const SectionPicture& picture) {
 }  // namespace
 
 SectionScale fit(const SectionPicture& picture, const QRectF& field) {
-    const Eigen::AlignedBox2d extent = extent_of(picture);
+    // Where nothing is drawn yet there is room for a sill of usual size (common practice, no source).
+    static const Eigen::AlignedBox2d usual(Eigen::Vector2d(-80.0, -60.0), Eigen::Vector2d(220.0, 200.0));
+    const Eigen::AlignedBox2d drawn = extent_of(picture);
+    const Eigen::AlignedBox2d extent = drawn.isEmpty() ? usual : drawn;
     SectionScale scale;
-    if (extent.isEmpty()) {
-        scale.origin = field.center();
-        return scale;
-    }
     const Eigen::Vector2d size = extent.sizes();
     if (size.maxCoeff() > 0.0) {
         // A side without extent divides to infinity and so does not decide.

@@ -24,7 +24,7 @@ struct SectionScale {
 
 /// The largest scale at which all of the picture is inside `field`, in its
 /// middle, but for what a door has more than 30 mm beyond all that stands still. A
-/// picture without extent has one millimetre to the pixel.
+/// picture without extent has one millimetre to the pixel, an empty one room for a usual sill.
 SectionScale fit(const SectionPicture& picture, const QRectF& field);
 
 /// The scale `factor` times as large, with what is at `still` kept there; bounded so that

@@ -422,6 +422,9 @@ void MainWindow::go_to_first_place() {
             show_stage(worst.stage);
         }
     }
+    if (open_->job().body.empty()) {
+        show_stage(Stage::sections);  // nothing is drawn yet: that comes first
+    }
     const auto& stations = open_->job().stations;
     if (!focus_->along() && !stations.empty()) {
         focus_->go_to(stations[stations.size() / 2].along.value);

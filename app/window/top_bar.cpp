@@ -1,6 +1,7 @@
 #include "app/window/top_bar.h"
 
 #include <QAction>
+#include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QMenuBar>
@@ -38,6 +39,7 @@ TopBar::TopBar(QMenuBar* menus, QAction* undo, QAction* print, QWidget* parent)
     title_->setFont(looks::font(looks::k_text));
     title_->setAlignment(Qt::AlignCenter);
     title_->setTextFormat(Qt::PlainText);
+    title_->installEventFilter(this);
     title_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
     side_->setObjectName(QStringLiteral("side"));
     side_->setFont(looks::font(k_side_text, true));
@@ -67,9 +69,12 @@ void TopBar::show_job(const QString& title, const QString& side) {
     fit();
 }
 
-void TopBar::resizeEvent(QResizeEvent* event) {
-    QWidget::resizeEvent(event);
-    fit();
+bool TopBar::eventFilter(QObject* watched, QEvent* event) {
+    // The title has what the others leave, which is known only once they are laid out.
+    if (watched == title_ && event->type() == QEvent::Resize) {
+        fit();
+    }
+    return QWidget::eventFilter(watched, event);
 }
 
 void TopBar::fit() {

@@ -21,7 +21,7 @@ public:
     void show_job(const QString& title, const QString& side);
 
 protected:
-    void resizeEvent(QResizeEvent* event) override;
+    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     void fit();

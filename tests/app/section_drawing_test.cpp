@@ -34,7 +34,9 @@ TEST(SectionDrawing, FitsADoorByItsLowerEdge) {
 }
 
 TEST(SectionDrawing, FitsWhatHasNoExtent) {
-    EXPECT_DOUBLE_EQ(fit({}, QRectF(0, 0, 40, 20)).pixels_per_mm, 1.0);
+    // Nothing drawn yet: room for a sill from -80 to 220 mm out, -60 to 200 mm up.
+    EXPECT_DOUBLE_EQ(fit({}, QRectF(0, 0, 600, 520)).pixels_per_mm, 2.0);
+    EXPECT_EQ(fit({}, QRectF(0, 0, 600, 520)).on_sheet({-80.0, -60.0}), QPointF(0.0, 520.0));
     EXPECT_DOUBLE_EQ(fit(square(0), QRectF(0, 0, 40, 20)).pixels_per_mm, 1.0);
     SectionPicture level;
     level.lines = {{SectionRole::body, {{0, 5}, {10, 5}}, false, ""}};

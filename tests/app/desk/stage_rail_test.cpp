@@ -29,7 +29,7 @@ TEST(StageRail, CountsWhatStandsInTheWay) {
     EXPECT_EQ(rail.button(Stage::mounts).sentence(), "1 close");
     EXPECT_EQ(rail.button(Stage::sections).sentence(), "holds");
     EXPECT_EQ(rail.button(Stage::buck).sentence(), "2 fall short");
-    EXPECT_EQ(rail.button(Stage::forming).sentence(), "nothing yet");
+    EXPECT_EQ(rail.button(Stage::forming).sentence(), "not checked yet");
     EXPECT_FALSE(rail.button(Stage::forming).state());
     rail.show_findings({of(Stage::swing, State::holds)}, true);
     EXPECT_EQ(rail.button(Stage::swing).sentence(), "being computed") << "stale is never shown as current";
