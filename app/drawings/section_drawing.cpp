@@ -5,6 +5,7 @@
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPushButton>
+#include <QScopedValueRollback>
 #include <QTextOption>
 #include <QWheelEvent>
 #include <algorithm>
@@ -668,8 +669,14 @@ bool SectionDrawing::event(QEvent* event) {
 
 void SectionDrawing::keyPressEvent(QKeyEvent* event) {
     if (typing_) {
+        NumberField* const writing = field(*typing_);
+        if (passing_on_) {
+            event->ignore();  // the field has no use for it, and has sent it up here
+            return;
+        }
         // Keys that were on their way before the field had the focus.
-        QCoreApplication::sendEvent(field(*typing_), event);
+        const QScopedValueRollback passing(passing_on_, true);
+        QCoreApplication::sendEvent(writing, event);
         return;
     }
     const bool fine = event->modifiers().testFlag(Qt::ShiftModifier);

@@ -173,6 +173,7 @@ private:
 
     std::array<NumberField*, 3> fields_{};
     std::optional<core::NodeNumber> typing_;
+    bool passing_on_ = false;  ///< A key on its way to the field.
     QString said_;
     QPushButton* tag_;
 

@@ -182,6 +182,20 @@ TEST_F(SectionDeskTest, ANumberTypedForAChosenNodeIsKeptAsTyped) {
     EXPECT_FALSE(shown->up.typed);
 }
 
+TEST_F(SectionDeskTest, AKeyThatTheNumberHasNoUseForGoesNoFurther) {
+    const std::string id = node_named("shelf edge");
+    click(paper().on_paper(place(id)));
+    QTest::keyClicks(&paper(), "5");
+    auto& out = child<QLineEdit>("outNumber");
+    ASSERT_TRUE(out.isVisible());
+    // The field sends it up to the drawing; sent down again it would go round for ever.
+    QTest::keyClick(&out, Qt::Key_F3, Qt::AltModifier);
+    QTest::keyClick(&out, Qt::Key_F7);
+    QTest::keyClick(&paper(), Qt::Key_F7);
+    EXPECT_TRUE(out.isVisible());
+    EXPECT_EQ(out.text(), "5");
+}
+
 TEST_F(SectionDeskTest, TabWritesTheOtherNumber) {
     const std::string id = node_named("shelf edge");
     click(paper().on_paper(place(id)));
