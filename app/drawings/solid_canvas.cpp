@@ -224,6 +224,10 @@ QImage SolidCanvas::picture(const QSize& pixels) const {
     return image;
 }
 
+QImage SolidCanvas::turning_picture(const QSize& pixels) const {
+    return painter_->now(picture_of(pixels, look_, false)).image;
+}
+
 QString SolidCanvas::title() const {
     return tr("in the round");
 }

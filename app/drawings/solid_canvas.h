@@ -48,6 +48,8 @@ public:
 
     /// As seen now, in a picture of another size; waits for it.
     [[nodiscard]] QImage picture(const QSize& pixels) const;
+    /// As it is shown while something turns, its edges not smoothed yet; waits for it.
+    [[nodiscard]] QImage turning_picture(const QSize& pixels) const;
     /// Waits until what is shown is up to date and fine.
     void settle();
 

@@ -209,7 +209,7 @@ void measure_drag(QWidget& window, ordered_json& json) {
     run_until([&] { return !open->computing(); });
 }
 
-/// Turns a door from shut to its stop in the solid picture; each picture is waited for.
+/// Turns a door from shut to its stop in the solid picture, as it is drawn while it turns; each picture is waited for.
 ordered_json measure_solid(QWidget& window) {
     auto* const view = window.findChild<SolidView*>();
     if (view == nullptr || view->canvas() == nullptr) {
@@ -228,7 +228,7 @@ ordered_json measure_solid(QWidget& window) {
         QElapsedTimer took;
         took.start();
         view->turn(door, geometry::degrees(0.5 * i));
-        if (canvas.picture(k_solid).isNull()) {
+        if (canvas.turning_picture(k_solid).isNull()) {
             return not_measured("The solid picture could not be drawn.");
         }
         turns.push_back(1e-6 * static_cast<double>(took.nsecsElapsed()));
