@@ -23,50 +23,33 @@ constexpr int k_shape = 18;
 constexpr int k_pad = 12;
 constexpr int k_gap = 10;
 
-struct Tally {
-    int falls_short = 0, close = 0, holds = 0, not_measured = 0;
-};
-
-Tally tally_of(const std::vector<core::Finding>& findings, Stage stage) {
-    Tally tally;
-    for (const core::Finding& finding : findings) {
-        if (finding.stage == stage) {
-            tally.falls_short += finding.state == State::falls_short ? 1 : 0;
-            tally.close += finding.state == State::close ? 1 : 0;
-            tally.holds += finding.state == State::holds ? 1 : 0;
-            tally.not_measured += finding.state == State::not_measured ? 1 : 0;
-        }
-    }
-    return tally;
-}
-
-std::optional<State> state_of(const Tally& tally) {
-    if (tally.falls_short > 0) {
+std::optional<State> state_of(const core::StateCounts& counts) {
+    if (counts.falls_short > 0) {
         return State::falls_short;
     }
-    if (tally.not_measured > 0) {
+    if (counts.not_measured > 0) {
         return State::not_measured;
     }
-    if (tally.close > 0) {
+    if (counts.close > 0) {
         return State::close;
     }
-    return tally.holds > 0 ? std::optional(State::holds) : std::nullopt;
+    return counts.holds > 0 ? std::optional(State::holds) : std::nullopt;
 }
 
-QString sentence_of(const Tally& tally) {
+QString sentence_of(const core::StateCounts& counts) {
     QStringList parts;
-    if (tally.falls_short > 0) {
-        parts +=
-            tally.falls_short == 1 ? QObject::tr("1 falls short") : QObject::tr("%1 fall short").arg(tally.falls_short);
+    if (counts.falls_short > 0) {
+        parts += counts.falls_short == 1 ? QObject::tr("1 falls short")
+                                         : QObject::tr("%1 fall short").arg(counts.falls_short);
     }
-    if (tally.not_measured > 0) {
-        parts += QObject::tr("%1 not measured").arg(tally.not_measured);
+    if (counts.not_measured > 0) {
+        parts += QObject::tr("%1 not measured").arg(counts.not_measured);
     }
-    if (parts.isEmpty() && tally.close > 0) {
-        parts += QObject::tr("%1 close").arg(tally.close);
+    if (parts.isEmpty() && counts.close > 0) {
+        parts += QObject::tr("%1 close").arg(counts.close);
     }
     if (parts.isEmpty()) {
-        parts += tally.holds > 0 ? QObject::tr("holds") : QObject::tr("not checked yet");
+        parts += counts.holds > 0 ? QObject::tr("holds") : QObject::tr("not checked yet");
     }
     return parts.join(QStringLiteral("\n"));
 }
@@ -160,12 +143,12 @@ StageRail::StageRail(QWidget* parent) : QWidget(parent) {
 
 void StageRail::show_findings(const std::vector<core::Finding>& findings, bool stale) {
     for (const Stage stage : core::k_stages) {
-        const Tally tally = tally_of(findings, stage);
-        QString sentence = sentence_of(tally);
-        if (stale && state_of(tally)) {
+        const core::StateCounts counts = core::count_states(findings, stage);
+        QString sentence = sentence_of(counts);
+        if (stale && state_of(counts)) {
             sentence = tr("being computed");
         }
-        buttons_.at(static_cast<std::size_t>(stage))->say(state_of(tally), sentence);
+        buttons_.at(static_cast<std::size_t>(stage))->say(state_of(counts), sentence);
     }
 }
 

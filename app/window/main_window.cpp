@@ -285,7 +285,6 @@ void MainWindow::connect_all() {
         round_->show_unfolded(unfolded);
     });
     connect(section_area_, &SectionArea::covered, &section_->drawing(), &SectionDrawing::keep_corner_free);
-    connect(findings_, &FindingsDesk::counted, this, &MainWindow::follow_results);
     connect(open_, &OpenJob::opened, this, [this] {
         placed_ = false;
         focus_->clear();
