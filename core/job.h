@@ -2,11 +2,13 @@
 
 #include <Eigen/Core>
 #include <array>
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "core/entry.h"
+#include "core/survey/book.h"
+#include "core/survey/underlay.h"
 #include "geometry/units.h"
 
 /// One vehicle side and the part made for it, as measured and decided: plain
@@ -17,23 +19,6 @@
 ///   a right hand from a left one except `Job::side`.
 /// Not measured: an empty optional, an empty list. Never a zero.
 namespace sillwright::core {
-
-/// A length as a person entered it: its value, and the words it was written in
-/// (empty once the program itself has changed the value).
-struct Entry {
-    geometry::Length value;
-    std::string typed;
-
-    friend bool operator==(const Entry&, const Entry&) = default;
-};
-
-/// Fields of a job file that this version does not know, kept for the next
-/// writing: JSON text by key.
-struct Unknown {
-    std::map<std::string, std::string> fields;
-
-    friend bool operator==(const Unknown&, const Unknown&) = default;
-};
 
 struct Position {
     Entry along, out, up;
@@ -54,9 +39,6 @@ struct PartPosition {
 using Direction = Eigen::Vector3d;
 
 enum class Side { left, right };
-
-/// The unit that a bare number in the job file has.
-enum class BareUnit { mm, cm, in };
 
 /// A marked place along the car at which sections are drawn.
 struct Station {
@@ -148,6 +130,7 @@ struct Mount {
     std::array<std::optional<Entry>, 3> sd;  ///< Standard deviation of along, out, up.
     std::optional<Entry> part_hole;          ///< Diameter (or slot width) to be made in the part.
     std::optional<Entry> part_slot;          ///< Slot length over all, along the part; none for a round hole.
+    bool from_book = false;  ///< `at` and `sd` are kept as the measuring book's point of the same name has them.
     Fastener fastener;
     Unknown unknown;
 
@@ -186,6 +169,7 @@ struct DoorBody {
 struct Hinge {
     PartPosition lower, upper;
     std::optional<Position> sag_about;  ///< Where the sag turns; the middle of the pins if not given.
+    bool from_book = false;             ///< The pins are kept as the book's hinge set of the same door has them.
     Unknown unknown{};
 
     friend bool operator==(const Hinge&, const Hinge&) = default;
@@ -295,6 +279,10 @@ struct Job {
     BareUnit unit = BareUnit::mm;
     std::optional<Entry> zero_to_midplane;  ///< From the line where out is zero to the car's mid-plane.
     std::optional<Entry> survey_sd;         ///< Of a point on the body or on the shut door.
+    survey::Book book;                      ///< The measuring book.
+    std::string other_hand;                 ///< Job file of the car's other side: path relative to this one's folder.
+    std::vector<survey::Photo> photos;
+    std::vector<survey::Scan> scans;
     std::vector<Station> stations;
     Drawn body;  ///< Rocker, pinch weld, floor edge; open lines.
     std::vector<Mount> mounts;

@@ -16,6 +16,7 @@
 /// form.part       an object; form.part_if_set: one that may be absent
 /// form.settings   an object of settings, always written
 /// form.list       a list of objects
+/// form.names      a list of words
 /// form.rest       the fields that we do not know; ends each object
 namespace sillwright::core::job_file {
 
@@ -112,6 +113,7 @@ void describe(Form& form, Mount& mount) {
     form.three_lengths("sd", mount.sd);
     form.length("part_hole", mount.part_hole);
     form.length("part_slot", mount.part_slot);
+    form.flag("from_book", mount.from_book, false);
     form.part_if_set("fastener", mount.fastener);
     form.rest(mount.unknown);
 }
@@ -142,6 +144,7 @@ void describe(Form& form, Hinge& hinge) {
     form.part_if_set("lower", hinge.lower);
     form.part_if_set("upper", hinge.upper);
     form.part("sag_about", hinge.sag_about);
+    form.flag("from_book", hinge.from_book, false);
     form.rest(hinge.unknown);
 }
 
@@ -228,6 +231,123 @@ void describe(Form& form, Limits& limits) {
 }
 
 template <class Form>
+void describe(Form& form, survey::SetUp& set_up) {
+    form.name("name", set_up.name);
+    form.flag("level", set_up.level, false);
+    form.angle("roll_deg", set_up.roll);
+    form.angle("pitch_deg", set_up.pitch);
+    form.angle("lean_sd_deg", set_up.lean_sd);
+    form.rest(set_up.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Instrument& instrument) {
+    form.name("name", instrument.name);
+    form.word("kind", instrument.kind, k_instrument_words);
+    form.word("tape_class", instrument.tape_class, k_tape_words);
+    form.flag("hook", instrument.hook, false);
+    form.length("reader_sd", instrument.reader_sd);
+    form.length("sd", instrument.sd);
+    form.angle("angle_sd_deg", instrument.angle_sd);
+    form.rest(instrument.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Point& point) {
+    form.name("name", point.name);
+    form.word("kind", point.kind, k_point_words);
+    form.length("along", point.along);
+    form.length("out", point.out);
+    form.length("up", point.up);
+    form.length("sd", point.sd);
+    form.length("about_along", point.about_along);
+    form.length("about_out", point.about_out);
+    form.length("about_up", point.about_up);
+    form.text("note", point.note);
+    form.rest(point.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Reading& reading) {
+    form.name("id", reading.id);
+    form.needed_word("kind", reading.kind, k_reading_words);
+    form.names("points", reading.points);
+    form.length("value", reading.value);
+    form.length("up", reading.up);
+    form.angle("angle_deg", reading.angle);
+    form.text("trace", reading.trace);
+    form.text("set_up", reading.set_up);
+    form.text("instrument", reading.instrument);
+    form.length("sd", reading.sd);
+    form.angle("angle_sd_deg", reading.angle_sd);
+    form.text("dropped", reading.dropped);
+    form.text("note", reading.note);
+    form.rest(reading.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::HingeSet& hinge) {
+    form.name("door", hinge.door);
+    form.names("targets", hinge.targets);
+    form.rest(hinge.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Book& book) {
+    form.text("who", book.who);
+    form.text("date", book.date);
+    form.number("temperature_c", book.temperature);
+    form.list("set_ups", book.set_ups);
+    form.list("instruments", book.instruments);
+    form.list("points", book.points);
+    form.list("readings", book.readings);
+    form.list("hinges", book.hinges);
+    form.rest(book.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::PhotoPoint& point) {
+    form.number_or("right_px", point.right_px, 0.0);
+    form.number_or("down_px", point.down_px, 0.0);
+    form.text("point", point.point);
+    form.length("across", point.across);
+    form.length("up", point.up);
+    form.rest(point.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Photo& photo) {
+    form.name("name", photo.name);
+    form.name("path", photo.path);
+    form.text("checksum", photo.checksum);
+    form.word("plane", photo.plane, k_photo_plane_words);
+    form.text("station", photo.station);
+    form.list("points", photo.points);
+    form.rest(photo.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::ScanMark& mark) {
+    form.name("point", mark.point);
+    form.number_or("x", mark.x, 0.0);
+    form.number_or("y", mark.y, 0.0);
+    form.number_or("z", mark.z, 0.0);
+    form.rest(mark.unknown);
+}
+
+template <class Form>
+void describe(Form& form, survey::Scan& scan) {
+    form.name("name", scan.name);
+    form.name("path", scan.path);
+    form.text("checksum", scan.checksum);
+    form.word("unit", scan.unit, k_unit_words);
+    form.list("marks", scan.marks);
+    form.flag("fitted", scan.fitted, false);
+    form.length("deviation", scan.deviation);
+    form.rest(scan.unknown);
+}
+
+template <class Form>
 void describe(Form& form, Job& job) {
     form.version("version");
     form.text("vehicle", job.vehicle);
@@ -237,6 +357,10 @@ void describe(Form& form, Job& job) {
     form.bare_unit("unit", job.unit);
     form.length("zero_to_midplane", job.zero_to_midplane);
     form.length("survey_sd", job.survey_sd);
+    form.part_if_set("book", job.book);
+    form.text("other_hand", job.other_hand);
+    form.list("photos", job.photos);
+    form.list("scans", job.scans);
     form.list("stations", job.stations);
     form.part_if_set("body", job.body);
     form.list("mounts", job.mounts);

@@ -120,6 +120,23 @@ void JobReader::name(const char* key, std::string& value) {
     }
 }
 
+void JobReader::names(const char* key, std::vector<std::string>& values) {
+    const Json* found = find(key);
+    if (found == nullptr || !is_list(*found, key)) {
+        return;
+    }
+    const std::string pointer = pointer_to(pointer_, key);
+    for (std::size_t i = 0; i < found->size(); ++i) {
+        const Json& value = (*found)[i];
+        if (!value.is_string() || value.get_ref<const std::string&>().empty()) {
+            reading_.refuse(pointer_to(pointer, std::to_string(i)),
+                            shown(value) + " is not a name. Write it in quotation marks.");
+            return;
+        }
+        values.push_back(value.get<std::string>());
+    }
+}
+
 std::optional<Entry> JobReader::read_length(const Json& value, const std::string& pointer) {
     Entry entry;
     if (value.is_number()) {

@@ -49,6 +49,7 @@ public:
     void bare_unit(const char* key, BareUnit& unit);
     void text(const char* key, std::string& value);
     void name(const char* key, std::string& value);
+    void names(const char* key, std::vector<std::string>& values);
     void length(const char* key, Entry& value);
     void length(const char* key, std::optional<Entry>& value);
     void length_or(const char* key, Entry& value, const Entry& usual);

@@ -39,6 +39,11 @@ public:
             refuse(key, "this text is empty. Write a name.");
         }
     }
+    void names(const char* key, const std::vector<std::string>& values) {
+        for (const std::string& value : values) {
+            name(key, value);
+        }
+    }
     void length(const char* key, const Entry& value) {
         const double mm = geometry::in_mm(value.value);
         if (!std::isfinite(mm)) {

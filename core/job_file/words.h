@@ -36,5 +36,35 @@ inline constexpr Words<FlangeMaking, 2> k_making_words{
     {{"formed with part", FlangeMaking::formed_with_part}, {"bent after", FlangeMaking::bent_after}}};
 inline constexpr Words<TopEdgeFixing, 3> k_top_edge_words{
     {{"screw", TopEdgeFixing::screw}, {"tape", TopEdgeFixing::tape}, {"none", TopEdgeFixing::none}}};
+inline constexpr Words<survey::ReadingKind, 12> k_reading_words{{{"tie", survey::ReadingKind::tie},
+                                                                 {"height", survey::ReadingKind::height},
+                                                                 {"offset", survey::ReadingKind::offset},
+                                                                 {"plane", survey::ReadingKind::plane},
+                                                                 {"along", survey::ReadingKind::along},
+                                                                 {"out", survey::ReadingKind::out},
+                                                                 {"up", survey::ReadingKind::up},
+                                                                 {"gauge", survey::ReadingKind::gauge},
+                                                                 {"gap", survey::ReadingKind::gap},
+                                                                 {"depth", survey::ReadingKind::depth},
+                                                                 {"angle", survey::ReadingKind::angle},
+                                                                 {"slope", survey::ReadingKind::slope}}};
+inline constexpr Words<survey::InstrumentKind, 8> k_instrument_words{
+    {{"tape", survey::InstrumentKind::tape},
+     {"rule", survey::InstrumentKind::rule},
+     {"calliper", survey::InstrumentKind::calliper},
+     {"level", survey::InstrumentKind::level},
+     {"plumb", survey::InstrumentKind::plumb},
+     {"gauge", survey::InstrumentKind::gauge},
+     {"gap gauge", survey::InstrumentKind::gap_gauge},
+     {"protractor", survey::InstrumentKind::protractor}}};
+inline constexpr Words<survey::TapeClass, 3> k_tape_words{
+    {{"I", survey::TapeClass::i}, {"II", survey::TapeClass::ii}, {"III", survey::TapeClass::iii}}};
+inline constexpr Words<survey::PointKind, 5> k_point_words{{{"mark", survey::PointKind::mark},
+                                                            {"mount", survey::PointKind::mount},
+                                                            {"door target", survey::PointKind::door_target},
+                                                            {"profile", survey::PointKind::profile},
+                                                            {"other", survey::PointKind::other}}};
+inline constexpr Words<survey::PhotoPlane, 2> k_photo_plane_words{
+    {{"section", survey::PhotoPlane::section}, {"elevation", survey::PhotoPlane::elevation}}};
 
 }  // namespace sillwright::core::job_file

@@ -53,6 +53,12 @@ void JobWriter::text(const char* key, const std::string& value) {
     }
 }
 
+void JobWriter::names(const char* key, const std::vector<std::string>& values) {
+    if (!values.empty()) {
+        json_[key] = values;
+    }
+}
+
 void JobWriter::length(const char* key, const std::optional<Entry>& value) {
     if (value) {
         length(key, *value);

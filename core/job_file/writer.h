@@ -20,6 +20,7 @@ public:
     void bare_unit(const char* key, BareUnit& unit);
     void text(const char* key, const std::string& value);
     void name(const char* key, const std::string& value) { json_[key] = value; }
+    void names(const char* key, const std::vector<std::string>& values);
     void length(const char* key, const Entry& value) { json_[key] = length_json(value); }
     void length(const char* key, const std::optional<Entry>& value);
     void length_or(const char* key, const Entry& value, const Entry& usual);
