@@ -1,4 +1,6 @@
 // Stands in for parts that are still being written; each part that comes takes its functions out of here.
+#include <algorithm>
+
 #include "core/survey/compare.h"
 #include "core/survey/hinge_axis.h"
 #include "core/survey/results.h"
@@ -15,8 +17,23 @@ Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names
 
 // start
 Start find_start(const Book& /*book*/) { return {}; }
-std::vector<std::string> point_names(const Book& /*book*/) { return {}; }
-Eigen::Vector3d plumb_up(const Eigen::Vector2d& /*lean_rad*/) { return Eigen::Vector3d::UnitZ(); }
+std::vector<std::string> point_names(const Book& book) {
+    std::vector<std::string> names;
+    const auto add = [&names](const std::string& name) {
+        if (std::find(names.begin(), names.end(), name) == names.end()) {
+            names.push_back(name);
+        }
+    };
+    for (const Point& point : book.points) {
+        add(point.name);
+    }
+    for (const Reading& reading : book.readings) {
+        for (const std::string& name : reading.points) {
+            add(name);
+        }
+    }
+    return names;
+}
 Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) { return {}; }
 std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) { return {}; }
 HingeOutcome hinge_from_targets(const HingeSet& /*set*/, const Solution& /*solution*/) { return {}; }
