@@ -11,7 +11,6 @@ namespace sillwright::core::survey {
 
 // adjust
 double factor_95(int /*dimensions*/) { return 0.0; }
-double reading_sd(const Book& /*book*/, const Reading& /*reading*/) { return 1.0; }
 Solution solve(const Book& /*book*/, bool /*with_next*/) { return {}; }
 Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names*/) const { return {}; }
 
