@@ -9,11 +9,6 @@
 
 namespace sillwright::core::survey {
 
-// adjust
-double factor_95(int /*dimensions*/) { return 0.0; }
-Solution solve(const Book& /*book*/, bool /*with_next*/) { return {}; }
-Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names*/) const { return {}; }
-
 // start
 Start find_start(const Book& /*book*/) { return {}; }
 std::vector<std::string> point_names(const Book& book) {
