@@ -7,12 +7,6 @@
 
 namespace sillwright::core::survey {
 
-// adjust
-double factor_95(int /*dimensions*/) { return 0.0; }
-double reading_sd(const Book& /*book*/, const Reading& /*reading*/) { return 1.0; }
-Solution solve(const Book& /*book*/, bool /*with_next*/) { return {}; }
-Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names*/) const { return {}; }
-
 // start
 Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) { return {}; }
 std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) { return {}; }
