@@ -30,8 +30,4 @@ CornerSd worst_corner_sd(const HingeAxis& /*axis*/, const Eigen::Vector3d& /*cor
     return {};
 }
 
-// flow
-Results survey_results(const Job& /*job*/, const std::filesystem::path& /*folder*/, bool /*with_next*/) { return {}; }
-Job settled(Job job, const Results& /*results*/) { return job; }
-
 }  // namespace sillwright::core::survey
