@@ -39,7 +39,7 @@ QLabel* label(const char* name, int pixels, bool bold) {
 }
 
 /// A state's shape in its colour, then the words.
-void show(QLabel& label, State state, const std::string& words) {
+void show_state(QLabel& label, State state, const std::string& words) {
     const looks::Tone tone = looks::tone_of(label.palette());
     label.setVisible(!words.empty());
     label.setText(
@@ -118,7 +118,7 @@ void MattersDesk::follow() {
     refusal_->hide();
     mend_->setVisible(any && !suspect().empty());
     if (!any) {
-        show(*head_, State::not_measured, "Nothing is measured yet");
+        show_state(*head_, State::not_measured, "Nothing is measured yet");
         for (QLabel* one : {worst_, global_, next_, unchecked_}) {
             one->hide();
         }
@@ -130,38 +130,38 @@ void MattersDesk::follow() {
     }
     const bool placed = !solution.points.empty();
     if (!solution.problems.empty()) {
-        show(*head_, State::not_measured, placed ? "Parts are not placed" : "No point is placed yet");
-        show(*worst_, State::not_measured, solution.problems.front());
+        show_state(*head_, State::not_measured, placed ? "Parts are not placed" : "No point is placed yet");
+        show_state(*worst_, State::not_measured, solution.problems.front());
     } else if (solution.suspect) {
-        show(*head_, State::falls_short, "One reading is in conflict");
+        show_state(*head_, State::falls_short, "One reading is in conflict");
     } else if (!solution.mirrored.empty()) {
-        show(*head_, State::close, "Two places agree alike");
-        show(*worst_, State::close, solution.mirrored.front().question);
+        show_state(*head_, State::close, "Two places agree alike");
+        show_state(*worst_, State::close, solution.mirrored.front().question);
     } else if (!solution.lacking.empty()) {
-        show(*head_, State::not_measured,
-             std::to_string(solution.lacking.size()) +
-                 (solution.lacking.size() == 1 ? " point lacks readings" : " points lack readings"));
-        show(*worst_, State::not_measured, solution.lacking.front().lacks);
+        show_state(*head_, State::not_measured,
+                   std::to_string(solution.lacking.size()) +
+                       (solution.lacking.size() == 1 ? " point lacks readings" : " points lack readings"));
+        show_state(*worst_, State::not_measured, solution.lacking.front().lacks);
     } else if (!solution.global.holds) {
-        show(*head_, State::close, "Readings and instruments disagree");
+        show_state(*head_, State::close, "Readings and instruments disagree");
         worst_->hide();
     } else {
-        show(*head_, State::holds, "The readings agree");
+        show_state(*head_, State::holds, "The readings agree");
         worst_->hide();
     }
     if (solution.suspect) {
-        show(*worst_, State::falls_short, suspect_words(job, solution));
+        show_state(*worst_, State::falls_short, suspect_words(job, solution));
     }
-    show(*global_,
-         solution.global.degrees_of_freedom <= 0 ? State::not_measured
-         : solution.global.holds                 ? State::holds
-                                                 : State::close,
-         global_words(solution.global));
+    show_state(*global_,
+               solution.global.degrees_of_freedom <= 0 ? State::not_measured
+               : solution.global.holds                 ? State::holds
+                                                       : State::close,
+               global_words(solution.global));
     next_->setVisible(solution.next.has_value());
     if (solution.next) {
         next_->setText(tr("Next: %1").arg(text_of(solution.next->words).toHtmlEscaped()));
     }
-    show(*unchecked_, State::close, unchecked_words(solution));
+    show_state(*unchecked_, State::close, unchecked_words(solution));
 }
 
 /// The new value stands behind the old reading, which is dropped and stays. What has other numbers than one length is
@@ -181,7 +181,7 @@ void MattersDesk::measured_again() {
     }
     const auto value = core::typed_entry(again_->text().trimmed().toStdString(), job.unit);
     const auto refuse = [this](const std::string& why) {
-        show(*refusal_, State::falls_short, why);
+        show_state(*refusal_, State::falls_short, why);
         again_->setFocus();
     };
     if (!value) {
@@ -190,7 +190,12 @@ void MattersDesk::measured_again() {
     }
     Reading again = *old;
     again.value = value.value();
-    const auto edit = core::correct_reading(job, id, core::survey::line_of_reading(again, job.unit));
+    const auto edit = core::drop_reading(job, id, "measured again").and_then([&](const core::Edit& dropped) {
+        return core::add_reading(dropped.job, core::survey::line_of_reading(again, job.unit))
+            .transform([&](core::Edit added) {
+                return core::Edit{std::move(added.job), "measure again: " + reading_words(again)};
+            });
+    });
     if (!edit) {
         refuse(edit.error().message);
         return;

@@ -1,5 +1,6 @@
 #include "app/link/arcs_of_hinge.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 
 namespace sillwright::app {
