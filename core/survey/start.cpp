@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <unordered_set>
+#include <utility>
 
 #include "core/survey/lacking.h"
+#include "core/survey/mirrored.h"
 #include "core/survey/network.h"
 #include "core/survey/network_fit.h"
 #include "core/survey/placing.h"
@@ -37,8 +39,10 @@ Start find_start(const Book& book) {
     const Network network = network_of(book);
     Placing placing = place_points(network, book);
     fit_all(network, k_iterations, placing.values);
+    std::vector<Mirrored> mirrored = settle_mirrors(network, book, placing);
     const Freedom freedom = freedom_of(network, placing.values);
     Start start;
+    start.mirrored = std::move(mirrored);
     start.lacking = lacking_points(network, placing.values, freedom);
     for (int p = 0; p < network.points(); ++p) {
         if (freedom.directions[static_cast<std::size_t>(p)] == 0) {
