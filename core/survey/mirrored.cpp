@@ -26,7 +26,7 @@ constexpr double k_equal = 1.0;
 constexpr double k_same_place_mm = 5.0;
 /// A group of more unknowns is not searched by itself but at once with all.
 constexpr std::size_t k_few = 45;
-/// Sum a number, before adjusting, beyond which an image cannot suit; alone, and with the rest standing still.
+/// Sum a number beyond which an image cannot suit: of few points before they are adjusted; else.
 constexpr double k_absurd = 400.0;
 constexpr double k_hopeless = 30.0;
 constexpr int k_iterations = 15;
@@ -123,10 +123,11 @@ std::optional<Image> image_of(const Network& network, const Mirror& mirror, cons
     const std::vector<int> numbers = numbers_of(network, mirror.group);
     const double before = robust_sum(network, numbers, values, true);
     const auto count = static_cast<double>(numbers.size());
-    if (robust_sum(network, numbers, image.values, true) > before + k_absurd * count) {
+    const bool few = unknowns.size() <= k_few;
+    if (robust_sum(network, numbers, image.values, true) > before + (few ? k_absurd : k_hopeless) * count) {
         return std::nullopt;
     }
-    if (unknowns.size() <= k_few &&
+    if (few &&
         fit_few(network, unknowns, numbers, true, k_iterations, image.values).sum > before + k_hopeless * count) {
         return std::nullopt;
     }

@@ -20,6 +20,7 @@ struct Branch {
 /// A rough place for every point, whether the readings fix it or not.
 struct Placing {
     Eigen::VectorXd values;        ///< Of all unknowns.
+    bool one_by_one = true;        ///< No search for several at once was needed.
     std::vector<bool> placed;      ///< By point: found from the readings.
     std::vector<Branch> branches;  ///< In the order in which they were met.
 };
