@@ -7,16 +7,7 @@
 
 namespace sillwright::core::survey {
 
-// adjust
-double factor_95(int /*dimensions*/) { return 0.0; }
-double reading_sd(const Book& /*book*/, const Reading& /*reading*/) { return 1.0; }
-Solution solve(const Book& /*book*/, bool /*with_next*/) { return {}; }
-Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names*/) const { return {}; }
-
 // start
-Start find_start(const Book& /*book*/) { return {}; }
-std::vector<std::string> point_names(const Book& /*book*/) { return {}; }
-Eigen::Vector3d plumb_up(const Eigen::Vector2d& /*lean_rad*/) { return Eigen::Vector3d::UnitZ(); }
 Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) { return {}; }
 std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) { return {}; }
 HingeOutcome hinge_from_targets(const HingeSet& /*set*/, const Solution& /*solution*/) { return {}; }
