@@ -366,7 +366,7 @@ private:
                 reading.points.push_back(name);
             }
         }
-        const PointCount count = point_count(reading.kind);
+        const PointCount count = points_in_line(reading.kind);
         if (reading.points.size() < count.least || reading.points.size() > count.most) {
             const std::size_t wanted = std::min<std::size_t>(reading.points.size(), 3);
             const auto field = static_cast<Field>(reading.points.size() > count.most ? count.most : wanted);

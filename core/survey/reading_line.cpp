@@ -300,7 +300,7 @@ private:
     }
 
     Status take_names() {
-        const PointCount count = point_count(reading_.kind);
+        const PointCount count = points_in_line(reading_.kind);
         std::size_t names = std::min(count.most, last_ - std::min(first_, last_));
         if (count.least < count.most && value_behind(count.least)) {
             names = count.least;
@@ -335,7 +335,7 @@ private:
         }
         if (std::find(reading_.points.begin(), reading_.points.end(), word.text) != reading_.points.end()) {
             return refuse(word.begin, word.text + " stands twice in this reading; name " +
-                                          (point_count(reading_.kind).most == 2 ? "two" : "only") +
+                                          (points_in_line(reading_.kind).most == 2 ? "two" : "only") +
                                           " different points, " + as_in() + ".");
         }
         reading_.points.push_back(word.text);
@@ -530,7 +530,7 @@ std::string value_text(const Reading& reading, BareUnit unit) {
 
 }  // namespace
 
-PointCount point_count(ReadingKind kind) {
+PointCount points_in_line(ReadingKind kind) {
     return about(kind).points;
 }
 
@@ -547,7 +547,7 @@ Result<Reading> reading_of_line(const std::string& line, const Book& book, BareU
 }
 
 Status reading_fault(const Reading& reading, const Book& book, BareUnit unit) {
-    const PointCount count = point_count(reading.kind);
+    const PointCount count = points_in_line(reading.kind);
     if (reading.points.size() < count.least || reading.points.size() > count.most) {
         return bad(std::string(about(reading.kind).what) + ", and here are " + std::to_string(reading.points.size()) +
                    "; write it " + "as in " + example_line(reading.kind) + ".");
@@ -583,7 +583,7 @@ Status reading_fault(const Reading& reading, const Book& book, BareUnit unit) {
 std::string line_of_reading(const Reading& reading, BareUnit unit) {
     std::string line = reading.kind == ReadingKind::tie ? "" : kind_word(reading.kind);
     const auto add = [&](const std::string& more) { line += (line.empty() ? "" : " ") + more; };
-    const PointCount count = point_count(reading.kind);
+    const PointCount count = points_in_line(reading.kind);
     for (std::size_t i = 0; i < reading.points.size(); ++i) {
         add(written_name(reading.points[i], line.empty(), i >= count.least));
     }

@@ -16,7 +16,7 @@ namespace sillwright::core::survey {
 struct PointCount {
     std::size_t least = 2, most = 2;
 };
-PointCount point_count(ReadingKind kind);
+PointCount points_in_line(ReadingKind kind);
 
 /// The word that begins a line of that kind, as in the job file: "tie", "height", ...
 std::string kind_word(ReadingKind kind);
