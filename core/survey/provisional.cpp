@@ -8,21 +8,19 @@
 namespace sillwright::core::survey {
 
 // start
-Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) { return {}; }
-std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) { return {}; }
-HingeOutcome hinge_from_targets(const HingeSet& /*set*/, const Solution& /*solution*/) { return {}; }
-HingeOutcome hinge_from_pins(const std::string& /*door*/, const Solution& /*solution*/) { return {}; }
-Eigen::Matrix3d swung_covariance_mm2(const HingeAxis& /*axis*/, const Eigen::Vector3d& /*shut_mm*/,
-                                     geometry::Angle /*opening*/) { return Eigen::Matrix3d::Zero(); }
-Eigen::Vector3d swung_mm(const HingeAxis& /*axis*/, const Eigen::Vector3d& shut_mm, geometry::Angle /*opening*/) {
-    return shut_mm;
+Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) {
+    return {};
 }
-CornerSd worst_corner_sd(const HingeAxis& /*axis*/, const Eigen::Vector3d& /*corner*/, geometry::Angle /*most*/) {
+std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) {
     return {};
 }
 
 // flow
-Results survey_results(const Job& /*job*/, const std::filesystem::path& /*folder*/, bool /*with_next*/) { return {}; }
-Job settled(Job job, const Results& /*results*/) { return job; }
+Results survey_results(const Job& /*job*/, const std::filesystem::path& /*folder*/, bool /*with_next*/) {
+    return {};
+}
+Job settled(Job job, const Results& /*results*/) {
+    return job;
+}
 
 }  // namespace sillwright::core::survey
