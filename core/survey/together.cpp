@@ -207,11 +207,11 @@ bool place_group(const Network& network, const std::vector<std::vector<std::pair
 bool place_together(const Network& network, const std::vector<std::vector<std::pair<int, double>>>& rough,
                     Placing& placing) {
     std::vector<bool> tried = placing.placed;
-    placing.one_by_one = false;
     for (int p = 0; p < network.points(); ++p) {
         if (tried[static_cast<std::size_t>(p)]) {
             continue;
         }
+        placing.one_by_one = false;
         const std::set<int> group = group_from(network, placing, p);
         if (place_group(network, rough, group, placing)) {
             return true;
