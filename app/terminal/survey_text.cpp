@@ -245,7 +245,7 @@ private:
         for (std::size_t i = 0; i < solution().readings.size(); ++i) {
             const ReadingResult& result = solution().readings[i];
             const Reading& reading = job_.book.readings[i];
-            if (result.use == ReadingUse::used && !result.numbers.empty() &&
+            if (result.use == ReadingUse::used && reading.points.size() > 1 &&
                 core::survey::how_checked(result) != core::survey::Checked::by_others) {
                 unchecked.push_back(reading.id);
             }
