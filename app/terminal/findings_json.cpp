@@ -110,6 +110,10 @@ ordered_json finding_json(const Finding& finding) {
     json["why"] = finding.why;
     json["formula"] = finding.formula;
     json["source"] = finding.source;
+    json["unsure_by"] = ordered_json::array();
+    for (const auto& part : finding.unsure_by) {
+        json["unsure_by"].push_back({{"name", part.name}, {"sd", part.sd}});
+    }
     json["inputs"] = ordered_json::array();
     for (const core::Input& input : finding.inputs) {
         json["inputs"].push_back({{"name", input.name}, {"value", input.value}});

@@ -37,6 +37,7 @@ namespace sillwright::app::terminal {
 ///       "on_other_along_mm", "on_other_out_mm", "on_other_up_mm": number | null
 ///     },
 ///     "why", "formula", "source": text,
+///     "unsure_by": [{"name": text, "sd": number}],   in the finding's unit; largest first: what to measure better first
 ///     "inputs": [{"name": text, "value": text with its unit}],
 ///     "missing": [text],               what to measure
 ///     "touching": [{"from_door_angle_deg": number, "to_door_angle_deg": number}],

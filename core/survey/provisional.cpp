@@ -7,16 +7,7 @@
 
 namespace sillwright::core::survey {
 
-// adjust
-double factor_95(int /*dimensions*/) { return 0.0; }
-double reading_sd(const Book& /*book*/, const Reading& /*reading*/) { return 1.0; }
-Solution solve(const Book& /*book*/, bool /*with_next*/) { return {}; }
-Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& /*names*/) const { return {}; }
-
 // start
-Start find_start(const Book& /*book*/) { return {}; }
-std::vector<std::string> point_names(const Book& /*book*/) { return {}; }
-Eigen::Vector3d plumb_up(const Eigen::Vector2d& /*lean_rad*/) { return Eigen::Vector3d::UnitZ(); }
 Comparison compare_sides(const Solution& /*first*/, const Solution& /*second*/, double /*limit_mm*/) { return {}; }
 std::optional<Comparison> compare_set_ups(const Book& /*book*/, double /*limit_mm*/) { return {}; }
 HingeOutcome hinge_from_targets(const HingeSet& /*set*/, const Solution& /*solution*/) { return {}; }
@@ -29,9 +20,5 @@ Eigen::Vector3d swung_mm(const HingeAxis& /*axis*/, const Eigen::Vector3d& shut_
 CornerSd worst_corner_sd(const HingeAxis& /*axis*/, const Eigen::Vector3d& /*corner*/, geometry::Angle /*most*/) {
     return {};
 }
-
-// flow
-Results survey_results(const Job& /*job*/, const std::filesystem::path& /*folder*/, bool /*with_next*/) { return {}; }
-Job settled(Job job, const Results& /*results*/) { return job; }
 
 }  // namespace sillwright::core::survey

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -21,7 +22,7 @@ struct PlacedPoint {
     PointKind kind = PointKind::mark;
     Eigen::Vector3d at_mm = Eigen::Vector3d::Zero();
     Eigen::Matrix3d covariance_mm2 = Eigen::Matrix3d::Zero();  ///< Zero where a coordinate is held exactly.
-    int first_parameter = -1;                                  ///< Of three, in Solution::parameters' order.
+    std::array<int, 3> parameters{-1, -1, -1};                 ///< Of the adjustment; -1: held exactly.
 };
 
 /// A point that cannot be placed, and which kind of reading it lacks.

@@ -1,0 +1,179 @@
+#include "core/survey/placing.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+#include "core/survey/candidates.h"
+#include "core/survey/network_fit.h"
+#include "core/survey/together.h"
+
+namespace sillwright::core::survey {
+
+using Eigen::Vector3d;
+using Eigen::VectorXd;
+
+namespace {
+
+/// A point that suits its readings worse than this (sum a number) waits until no other can be placed.
+constexpr double k_poor_sum = 25.0;
+
+enum class Ease { single, poor, ambiguous, none };
+
+struct Attempt {
+    std::size_t with = 0;  ///< Numbers that took part.
+    Ease ease = Ease::none;
+    Candidates found;
+};
+
+class PointByPoint {
+public:
+    PointByPoint(const Network& network, const Book& book) : network_{network} {
+        placing_.values = network.values;
+        for (int p = 0; p < network.points(); ++p) {
+            const auto u = static_cast<std::size_t>(3 * p);
+            placing_.placed.push_back(network.held[u] && network.held[u + 1] && network.held[u + 2]);
+            rough_.push_back(rough_place(book, network.names[static_cast<std::size_t>(p)]));
+        }
+        attempts_.resize(placing_.placed.size());
+    }
+
+    Placing run() {
+        while (place_singles() || place_one(Ease::poor) || place_one(Ease::ambiguous) ||
+               place_together(network_, rough_, placing_)) {
+        }
+        return std::move(placing_);
+    }
+
+private:
+    bool place_singles() {
+        bool any = false;
+        for (int p = 0; p < network_.points(); ++p) {
+            if (!placing_.placed[index(p)] && attempt(p).ease == Ease::single) {
+                take(p);
+                any = true;
+            }
+        }
+        return any;
+    }
+
+    /// The one of this ease that most numbers speak of.
+    bool place_one(Ease ease) {
+        std::optional<int> best;
+        for (int p = 0; p < network_.points(); ++p) {
+            if (placing_.placed[index(p)] || attempt(p).ease != ease) {
+                continue;
+            }
+            if (!best || attempts_[index(p)].with > attempts_[index(*best)].with) {
+                best = p;
+            }
+        }
+        if (best) {
+            take(*best);
+        }
+        return best.has_value();
+    }
+
+    const Attempt& attempt(int p) {
+        Attempt& a = attempts_[index(p)];
+        const std::vector<int> numbers = numbers_to_placed(network_, placing_.placed, p);
+        if (numbers.size() == a.with) {
+            return a;
+        }
+        a = {numbers.size(), Ease::none, candidates(network_, p, numbers, placing_.values, rough_[index(p)])};
+        if (!a.found.determined) {
+            return a;
+        }
+        const bool poor = a.found.places.front().sum > k_poor_sum * static_cast<double>(numbers.size());
+        a.ease = a.found.places.size() > 1 ? Ease::ambiguous : poor ? Ease::poor : Ease::single;
+        return a;
+    }
+
+    void take(int p) {
+        const auto& places = attempts_[index(p)].found.places;
+        std::size_t taken = 0;
+        for (std::size_t i = 1; i < places.size(); ++i) {
+            if (preferred(rough_[index(p)], places[i].at_mm, places[taken].at_mm)) {
+                taken = i;
+            }
+        }
+        placing_.values.segment<3>(3 * p) = places[taken].at_mm;
+        placing_.placed[index(p)] = true;
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            if (i != taken) {
+                placing_.branches.push_back({p, places[taken].at_mm, places[i].at_mm});
+            }
+        }
+    }
+
+    static std::size_t index(int p) { return static_cast<std::size_t>(p); }
+
+    const Network& network_;
+    Placing placing_;
+    std::vector<std::vector<std::pair<int, double>>> rough_;
+    std::vector<Attempt> attempts_;
+};
+
+/// Places of a pair whose coordinate differs by less than this lie alike in it.
+constexpr double k_same_side_mm = 1.0;
+
+}  // namespace
+
+std::vector<std::pair<int, double>> rough_place(const Book& book, const std::string& name) {
+    std::vector<std::pair<int, double>> rough;
+    for (const Point& point : book.points) {
+        if (point.name != name) {
+            continue;
+        }
+        const std::array<const std::optional<Entry>*, 3> about{&point.about_along, &point.about_out, &point.about_up};
+        for (int c = 0; c < 3; ++c) {
+            if (const auto& entry = *about[static_cast<std::size_t>(c)]) {
+                rough.emplace_back(c, in_mm(entry->value));
+            }
+        }
+    }
+    return rough;
+}
+
+double from_rough_mm(const std::vector<std::pair<int, double>>& rough, const Vector3d& at_mm) {
+    double sum = 0.0;
+    for (const auto& [coordinate, mm] : rough) {
+        sum += (at_mm[coordinate] - mm) * (at_mm[coordinate] - mm);
+    }
+    return std::sqrt(sum);
+}
+
+bool preferred(const std::vector<std::pair<int, double>>& rough, const Vector3d& a_mm, const Vector3d& b_mm) {
+    const double nearer = from_rough_mm(rough, b_mm) - from_rough_mm(rough, a_mm);
+    if (std::abs(nearer) > k_same_side_mm) {
+        return nearer > 0.0;
+    }
+    const Vector3d ahead = a_mm - b_mm;
+    for (const int c : {0, 1}) {
+        if (std::abs(ahead[c]) > k_same_side_mm) {
+            return ahead[c] > 0.0;
+        }
+    }
+    return ahead.z() < 0.0;
+}
+
+std::vector<int> numbers_to_placed(const Network& network, const std::vector<bool>& placed, int point) {
+    std::vector<int> numbers;
+    for (const int n : network.numbers_of[static_cast<std::size_t>(point)]) {
+        const auto& points = network.numbers[static_cast<std::size_t>(n)].points;
+        if (std::all_of(points.begin(), points.end(),
+                        [&](int p) { return p == point || placed[static_cast<std::size_t>(p)]; })) {
+            numbers.push_back(n);
+        }
+    }
+    return numbers;
+}
+
+Placing place_points(const Network& network, const Book& book) {
+    Placing placing = PointByPoint(network, book).run();
+    return placing;
+}
+
+}  // namespace sillwright::core::survey
