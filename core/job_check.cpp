@@ -212,7 +212,7 @@ private:
     }
 
     void reading_points(const std::string& pointer, const survey::Reading& reading) {
-        const survey::PointCount count = survey::point_count(reading.kind);
+        const survey::PointCount count = survey::points_in_line(reading.kind);
         const std::size_t named = reading.points.size();
         if (named < count.least || named > count.most) {
             refuse(pointer, "a reading of kind " + quote(survey::kind_word(reading.kind)) + " cannot have " +

@@ -447,13 +447,13 @@ Result<Length> read_sum(const std::vector<std::u32string>& terms, WrittenUnit ba
             return Error{ErrorCode::invalid_argument,
                          "Column " + std::to_string(first + 1) + ": a number is expected after the plus, as in 412+3."};
         }
-        if (has_unit(term) != has_unit(terms.front())) {
-            return Error{ErrorCode::invalid_argument,
-                         "Column 1: in a sum write the unit behind every number or behind none, as in 412 mm + 3 mm."};
-        }
         const Result<Length> length = Reader{term, bare_unit}.read();
         if (!length) {
             return length;
+        }
+        if (has_unit(term) != has_unit(terms.front())) {
+            return Error{ErrorCode::invalid_argument,
+                         "Column 1: in a sum write the unit behind every number or behind none, as in 412 mm + 3 mm."};
         }
         sum = sum + length.value();
     }

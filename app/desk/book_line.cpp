@@ -4,6 +4,7 @@
 #include <QAccessible>
 #include <QComboBox>
 #include <QCompleter>
+#include <QFontMetrics>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLabel>
@@ -112,6 +113,9 @@ BookLine::BookLine(OpenBook& book, QWidget* parent)
     says_->setFont(looks::font(looks::k_text));
     says_->setTextFormat(Qt::RichText);
     says_->setWordWrap(true);
+    says_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    // Room for two lines, so that nothing moves while a line is typed.
+    says_->setMinimumHeight(2 * QFontMetrics(looks::font(looks::k_text)).lineSpacing() + 4);
 
     names_->setWidget(line_);
     names_->setModel(known_names_);

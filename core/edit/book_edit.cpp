@@ -8,6 +8,7 @@
 
 #include "core/edit/cell.h"
 #include "core/edit/mount_edit.h"
+#include "core/edit/new_names.h"
 #include "core/survey/reading_line.h"
 #include "core/survey/results.h"
 #include "core/typed.h"
@@ -280,16 +281,37 @@ Result<Edit> add_readings(const Job& job, std::vector<Reading> readings) {
     if (readings.empty()) {
         return bad("There is no reading to add.");
     }
+    std::set<std::string> ids;
+    for (const Reading& reading : job.book.readings) {
+        ids.insert(reading.id);
+    }
     Job changed = job;
+    const std::size_t count = readings.size();
     for (Reading& reading : readings) {
         if (const auto good = survey::reading_fault(reading, job.book, job.unit); !good) {
             return bad(survey::line_of_reading(reading, job.unit) + ": " + good.error().message);
         }
-        reading.id = survey::next_reading_id(changed.book);
+        reading.id = next_name(ids, "r");
+        ids.insert(reading.id);
         changed.book.readings.push_back(std::move(reading));
     }
-    const std::size_t count = readings.size();
     return settled_edit(std::move(changed), "take " + std::to_string(count) + (count == 1 ? " reading" : " readings"));
+}
+
+Result<Edit> add_from_csv(const Job& job, const survey::CsvBook& csv) {
+    Job with = job;
+    for (const std::string& name : csv.new_set_ups) {
+        survey::SetUp set_up;
+        set_up.name = name;
+        set_up.level = with.book.set_ups.empty();
+        with.book.set_ups.push_back(set_up);
+    }
+    for (const std::string& name : csv.new_instruments) {
+        survey::Instrument instrument;
+        instrument.name = name;
+        with.book.instruments.push_back(instrument);
+    }
+    return add_readings(with, csv.readings);
 }
 
 Result<Edit> drop_reading(const Job& job, const std::string& id, const std::string& reason) {

@@ -6,6 +6,7 @@
 
 #include "core/edit/edit.h"
 #include "core/survey/book.h"
+#include "core/survey/book_csv.h"
 #include "core/survey/solution.h"
 
 /// Changes of the measuring book. What was read is never altered and never leaves the book. After each of them the
@@ -18,6 +19,9 @@ namespace sillwright::core {
 geometry::Result<Edit> add_reading(const Job& job, const std::string& line, const std::string& set_up = {});
 /// Readings that came otherwise (CSV), in this order; their ids are made new.
 geometry::Result<Edit> add_readings(const Job& job, std::vector<survey::Reading> readings);
+
+/// What a CSV file gave, with its new set-ups (the first of a book that had none stands level) and instruments (tapes).
+geometry::Result<Edit> add_from_csv(const Job& job, const survey::CsvBook& csv);
 
 /// Left out of the computation; it stays in the book with the reason. Errors: also for no reason, and if it is dropped.
 geometry::Result<Edit> drop_reading(const Job& job, const std::string& id, const std::string& reason);

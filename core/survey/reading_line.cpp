@@ -300,7 +300,7 @@ private:
     }
 
     Status take_names() {
-        const PointCount count = point_count(reading_.kind);
+        const PointCount count = points_in_line(reading_.kind);
         std::size_t names = std::min(count.most, last_ - std::min(first_, last_));
         if (count.least < count.most && value_behind(count.least)) {
             names = count.least;
@@ -335,7 +335,7 @@ private:
         }
         if (std::find(reading_.points.begin(), reading_.points.end(), word.text) != reading_.points.end()) {
             return refuse(word.begin, word.text + " stands twice in this reading; name " +
-                                          (point_count(reading_.kind).most == 2 ? "two" : "only") +
+                                          (points_in_line(reading_.kind).most == 2 ? "two" : "only") +
                                           " different points, " + as_in() + ".");
         }
         reading_.points.push_back(word.text);
@@ -490,23 +490,16 @@ std::string bare_name(const std::string& name) {
     return bare;
 }
 
-std::set<std::string> names_in(const Book& book) {
-    std::set<std::string> names;
-    for (const Point& point : book.points) {
-        names.insert(point.name);
-    }
-    for (const Reading& reading : book.readings) {
-        names.insert(reading.points.begin(), reading.points.end());
-    }
-    return names;
-}
-
-bool same_reading(const Reading& a, const Reading& b) {
-    const auto value = [](const std::optional<Entry>& entry) {
-        return entry ? std::optional(entry->value) : std::nullopt;
-    };
-    return a.kind == b.kind && a.points == b.points && value(a.value) == value(b.value) && value(a.up) == value(b.up) &&
-           a.angle == b.angle && a.set_up == b.set_up;
+/// The same for readings of the same, whatever their note, sureness and id.
+std::string what_was_read(const Reading& reading) {
+    Reading bare;
+    bare.kind = reading.kind;
+    bare.points = reading.points;
+    bare.value = reading.value ? std::optional(entry(reading.value->value)) : std::nullopt;
+    bare.up = reading.up ? std::optional(entry(reading.up->value)) : std::nullopt;
+    bare.angle = reading.angle;
+    bare.set_up = reading.set_up;
+    return line_of_reading(bare, BareUnit::mm);
 }
 
 /// A name as it must be written in a line. `value_follows`: it could be taken for the value.
@@ -537,7 +530,7 @@ std::string value_text(const Reading& reading, BareUnit unit) {
 
 }  // namespace
 
-PointCount point_count(ReadingKind kind) {
+PointCount points_in_line(ReadingKind kind) {
     return about(kind).points;
 }
 
@@ -554,7 +547,7 @@ Result<Reading> reading_of_line(const std::string& line, const Book& book, BareU
 }
 
 Status reading_fault(const Reading& reading, const Book& book, BareUnit unit) {
-    const PointCount count = point_count(reading.kind);
+    const PointCount count = points_in_line(reading.kind);
     if (reading.points.size() < count.least || reading.points.size() > count.most) {
         return bad(std::string(about(reading.kind).what) + ", and here are " + std::to_string(reading.points.size()) +
                    "; write it " + "as in " + example_line(reading.kind) + ".");
@@ -590,7 +583,7 @@ Status reading_fault(const Reading& reading, const Book& book, BareUnit unit) {
 std::string line_of_reading(const Reading& reading, BareUnit unit) {
     std::string line = reading.kind == ReadingKind::tie ? "" : kind_word(reading.kind);
     const auto add = [&](const std::string& more) { line += (line.empty() ? "" : " ") + more; };
-    const PointCount count = point_count(reading.kind);
+    const PointCount count = points_in_line(reading.kind);
     for (std::size_t i = 0; i < reading.points.size(); ++i) {
         add(written_name(reading.points[i], line.empty(), i >= count.least));
     }
@@ -615,28 +608,43 @@ std::string line_of_reading(const Reading& reading, BareUnit unit) {
     return line;
 }
 
-std::vector<std::string> remarks_on(const Reading& reading, const Book& book, BareUnit unit) {
-    std::vector<std::string> remarks;
-    const std::set<std::string> names = names_in(book);
-    for (const std::string& name : reading.points) {
-        if (names.contains(name)) {
-            continue;
-        }
-        for (const std::string& other : names) {
-            if (bare_name(other) == bare_name(name)) {
-                remarks.push_back(name + " is new, and the book has " + other + ": are they one point? Then write " +
-                                  other + ".");
-            }
-        }
+ReadingRemarks::ReadingRemarks(const Book& book, BareUnit unit) : unit_{unit} {
+    for (const Point& point : book.points) {
+        names_[bare_name(point.name)].insert(point.name);
     }
     for (std::size_t i = 0; i < book.readings.size(); ++i) {
-        if (book.readings[i].id != reading.id && same_reading(book.readings[i], reading)) {
-            remarks.push_back("The same stands in the book already, as reading " + std::to_string(i + 1) + ": " +
-                              line_of_reading(book.readings[i], unit) +
-                              ". Measured twice it counts twice; copied twice, drop one.");
+        add(book.readings[i], "reading " + std::to_string(i + 1));
+    }
+}
+
+std::vector<std::string> ReadingRemarks::on(const Reading& reading) const {
+    std::vector<std::string> remarks;
+    for (const std::string& name : reading.points) {
+        const auto like = names_.find(bare_name(name));
+        if (like == names_.end() || like->second.contains(name)) {
+            continue;
         }
+        const std::string& other = *like->second.begin();
+        remarks.push_back(name + " is new, and the book has " + other + ": are they one point? Then write " + other +
+                          ".");
+    }
+    if (const auto there = places_.find(what_was_read(reading)); there != places_.end()) {
+        remarks.push_back("The same stands there already, as " + there->second + ": " +
+                          line_of_reading(reading, unit_) +
+                          ". Measured twice it counts twice; copied twice, drop one.");
     }
     return remarks;
+}
+
+void ReadingRemarks::add(const Reading& reading, const std::string& place) {
+    for (const std::string& name : reading.points) {
+        names_[bare_name(name)].insert(name);
+    }
+    places_.emplace(what_was_read(reading), place);
+}
+
+std::vector<std::string> remarks_on(const Reading& reading, const Book& book, BareUnit unit) {
+    return ReadingRemarks(book, unit).on(reading);
 }
 
 std::string next_reading_id(const Book& book) {

@@ -1,6 +1,8 @@
 #pragma once
 
 #include <cstddef>
+#include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -14,7 +16,7 @@ namespace sillwright::core::survey {
 struct PointCount {
     std::size_t least = 2, most = 2;
 };
-PointCount point_count(ReadingKind kind);
+PointCount points_in_line(ReadingKind kind);
 
 /// The word that begins a line of that kind, as in the job file: "tie", "height", ...
 std::string kind_word(ReadingKind kind);
@@ -52,6 +54,18 @@ std::string line_of_reading(const Reading& reading, BareUnit unit);
 
 /// What is asked about before a reading is taken: sentences. A new name that differs from one in the book only by
 /// capital letters, spaces or hyphens; the same reading standing in the book already.
+class ReadingRemarks {
+public:
+    ReadingRemarks(const Book& book, BareUnit unit);
+    [[nodiscard]] std::vector<std::string> on(const Reading& reading) const;
+    /// It stands there from now on; `place` is how it is called: "reading 12", "row 4".
+    void add(const Reading& reading, const std::string& place);
+
+private:
+    BareUnit unit_;
+    std::map<std::string, std::set<std::string>> names_;  ///< By their letters alone.
+    std::map<std::string, std::string> places_;           ///< By what was read.
+};
 std::vector<std::string> remarks_on(const Reading& reading, const Book& book, BareUnit unit);
 
 /// "r12": a number above all in the book. Readings never leave a book, so no id is given twice.

@@ -53,8 +53,8 @@ TEST(ReadingOfLine, TakesEveryKindAsItsExampleSays) {
                                    ReadingKind::gap, ReadingKind::depth, ReadingKind::angle, ReadingKind::slope}) {
         const Reading reading = read(example_line(kind));
         EXPECT_EQ(reading.kind, kind);
-        EXPECT_GE(reading.points.size(), point_count(kind).least);
-        EXPECT_LE(reading.points.size(), point_count(kind).most);
+        EXPECT_GE(reading.points.size(), points_in_line(kind).least);
+        EXPECT_LE(reading.points.size(), points_in_line(kind).most);
     }
 }
 
@@ -169,7 +169,7 @@ TEST(LineOfReading, ReadsBackAsTheSameReading) {
         Reading reading;
         reading.id = "r1";
         reading.kind = static_cast<ReadingKind>(below(12));
-        const PointCount count = point_count(reading.kind);
+        const PointCount count = points_in_line(reading.kind);
         const std::size_t points = count.least + below(count.most - count.least + 1);
         while (reading.points.size() < points) {
             const std::string& name = names[below(names.size())];
