@@ -23,6 +23,7 @@
 #include "app/cautions.h"
 #include "app/desk/bench_desk.h"
 #include "app/desk/better_desk.h"
+#include "app/desk/book_files.h"
 #include "app/desk/bumps_desk.h"
 #include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
@@ -276,6 +277,7 @@ QWidget* MainWindow::make_measure() {
     lists->setChildrenCollapsible(false);
     measure_ = new MeasureDesk(*book_, *focus_);
     measure_->add_page(lists, tr("Lists"), QStringLiteral("listsPage"));
+    add_book_file_actions(measure_->sheets(), *book_, measure_);
     return measure_;
 }
 
