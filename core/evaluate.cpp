@@ -7,6 +7,7 @@
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
 #include "core/mounts/reach.h"
+#include "core/survey/survey_findings.h"
 #include "core/swing/swing_mend.h"
 
 namespace sillwright::core {
@@ -262,7 +263,8 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     evaluation->findings = findings_of_job(job, evaluation->car, reach_findings(job, evaluation->car, Mends::leave),
-                                           std::move(report.findings), outline_findings(job, station_outlines(job)));
+                                           std::move(report.findings), outline_findings(job, station_outlines(job)),
+                                           survey_findings(job, *evaluation->survey));
     take_mends(*evaluation, known);
     tell(watch, 1.0);
     return evaluation;

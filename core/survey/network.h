@@ -9,12 +9,12 @@
 #include "core/survey/book.h"
 #include "core/survey/shown.h"
 
-/// The book as numbers and unknowns, to look for a start in. Every coordinate and angle that the book holds is taken as
-/// exact here, whatever its sd.
+/// The book as numbers and unknowns, to look for a start in.
 namespace sillwright::core::survey {
 
-/// One number of a reading that counts.
+/// One number of a reading that counts, or a value that the book gives to an unknown with an sd.
 struct NetworkNumber {
+    int own = -1;  ///< The unknown that is given; -1: a reading.
     ReadingKind kind = ReadingKind::tie;
     int number = 0;
     std::size_t reading = 0;
@@ -32,7 +32,8 @@ struct Network {
     std::vector<NetworkNumber> numbers;
     std::vector<std::vector<int>> numbers_of;  ///< By point.
     Eigen::VectorXd values;                    ///< Of the unknowns: what is held; else zero.
-    std::vector<bool> held;                    ///< Of the unknowns.
+    std::vector<bool> held;                    ///< Of the unknowns: exactly.
+    std::vector<bool> guessed;                 ///< Of the unknowns: leans and tilts that nothing is known of.
 
     [[nodiscard]] int points() const { return static_cast<int>(names.size()); }
     [[nodiscard]] int lean(int set_up) const { return 3 * points() + 2 * set_up; }

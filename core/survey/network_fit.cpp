@@ -22,6 +22,9 @@ constexpr double k_floor = 1e-9;
 /// A start need not be better than this.
 constexpr double k_step_enough_mm = 1e-5;
 constexpr double k_sum_enough = 1e-10;
+/// Nor is one more round with all worth its time if the last gained no more than this: far less than is told apart.
+constexpr double k_whole_sum_enough = 0.01;
+constexpr double k_whole_sum_enough_a_number = 2e-3;
 
 double robust_weight(double miss) {
     const double size = std::abs(miss);
@@ -88,8 +91,8 @@ void put(const VectorXd& few, std::span<const int> unknowns, VectorXd& values) {
 /// The moves of a damped fit, whatever solves its normal equations: `solve(damping)` gives a step from where the last
 /// `settle()` left the normal matrix, `sum()` says what the values are worth.
 template <class Settle, class Solve, class Sum>
-double damped_moves(std::span<const int> unknowns, int iterations, VectorXd& values, const Settle& settle,
-                    const Solve& solve, const Sum& sum) {
+double damped_moves(std::span<const int> unknowns, int iterations, double enough, VectorXd& values,
+                    const Settle& settle, const Solve& solve, const Sum& sum) {
     double best = sum();
     double damping = k_first_damping;
     for (int i = 0; i < iterations; ++i) {
@@ -113,7 +116,7 @@ double damped_moves(std::span<const int> unknowns, int iterations, VectorXd& val
                 damping *= k_damping_change;
             }
         }
-        if (!moved_on || step_size < k_step_enough_mm || gain < k_sum_enough * (1.0 + best)) {
+        if (!moved_on || step_size < k_step_enough_mm || gain < enough + k_sum_enough * best) {
             break;
         }
     }
@@ -140,7 +143,8 @@ FewFit fit_few(const Network& network, std::span<const int> unknowns, std::span<
     FewNormal normal;
     FewFit fit;
     fit.sum = damped_moves(
-        unknowns, iterations, values, [&] { normal = few_normal(network, unknowns, numbers, values, loose); },
+        unknowns, iterations, k_sum_enough, values,
+        [&] { normal = few_normal(network, unknowns, numbers, values, loose); },
         [&](double damping) -> VectorXd {
             MatrixXd damped = normal.matrix;
             damped.diagonal() += damping * normal.matrix.diagonal();
@@ -193,8 +197,9 @@ double fit_all(const Network& network, int iterations, VectorXd& values) {
     solver.analyzePattern(normal.matrix);
     const std::vector<int> unknowns = normal.unknowns;
     const std::vector<int> all = all_numbers(network);
+    const double enough = k_whole_sum_enough + k_whole_sum_enough_a_number * static_cast<double>(all.size());
     return damped_moves(
-        unknowns, iterations, values, [&] { normal = whole_normal(network, values, true); },
+        unknowns, iterations, enough, values, [&] { normal = whole_normal(network, values, true); },
         [&](double damping) -> VectorXd {
             Eigen::SparseMatrix<double> damped = normal.matrix;
             for (Eigen::Index i = 0; i < damped.rows(); ++i) {

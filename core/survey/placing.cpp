@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <optional>
+#include <set>
 
 #include "core/survey/candidates.h"
 #include "core/survey/network_fit.h"
@@ -93,6 +94,7 @@ private:
 
     void take(int p) {
         const auto& places = attempts_[index(p)].found.places;
+        const std::vector<int> from = neighbours_of(network_, p, &placing_.placed);
         std::size_t taken = 0;
         for (std::size_t i = 1; i < places.size(); ++i) {
             if (preferred(rough_[index(p)], places[i].at_mm, places[taken].at_mm)) {
@@ -103,7 +105,7 @@ private:
         placing_.placed[index(p)] = true;
         for (std::size_t i = 0; i < places.size(); ++i) {
             if (i != taken) {
-                placing_.branches.push_back({p, places[taken].at_mm, places[i].at_mm});
+                placing_.branches.push_back({p, from, places[taken].at_mm, places[i].at_mm});
             }
         }
     }
@@ -169,6 +171,18 @@ std::vector<int> numbers_to_placed(const Network& network, const std::vector<boo
         }
     }
     return numbers;
+}
+
+std::vector<int> neighbours_of(const Network& network, int point, const std::vector<bool>* placed) {
+    std::set<int> neighbours;
+    for (const int n : network.numbers_of[static_cast<std::size_t>(point)]) {
+        for (const int q : network.numbers[static_cast<std::size_t>(n)].points) {
+            if (q != point && (placed == nullptr || (*placed)[static_cast<std::size_t>(q)])) {
+                neighbours.insert(q);
+            }
+        }
+    }
+    return {neighbours.begin(), neighbours.end()};
 }
 
 Placing place_points(const Network& network, const Book& book) {

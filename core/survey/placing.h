@@ -12,6 +12,7 @@ namespace sillwright::core::survey {
 /// Where two places of a point agreed alike with all that had been placed before it.
 struct Branch {
     int point = 0;
+    std::vector<int> from;  ///< Those that it was placed from: the mirror goes through them.
     Eigen::Vector3d taken_mm = Eigen::Vector3d::Zero();
     Eigen::Vector3d other_mm = Eigen::Vector3d::Zero();
 };
@@ -19,6 +20,7 @@ struct Branch {
 /// A rough place for every point, whether the readings fix it or not.
 struct Placing {
     Eigen::VectorXd values;        ///< Of all unknowns.
+    bool one_by_one = true;        ///< No search for several at once was needed.
     std::vector<bool> placed;      ///< By point: found from the readings.
     std::vector<Branch> branches;  ///< In the order in which they were met.
 };
@@ -38,6 +40,9 @@ double from_rough_mm(const std::vector<std::pair<int, double>>& rough, const Eig
 /// Whether, of two places that suit alike, `a_mm` is to be taken.
 bool preferred(const std::vector<std::pair<int, double>>& rough, const Eigen::Vector3d& a_mm,
                const Eigen::Vector3d& b_mm);
+
+/// Points that share a number with it; of these the placed ones if `placed` is given. Rising.
+std::vector<int> neighbours_of(const Network& network, int point, const std::vector<bool>* placed = nullptr);
 
 /// Numbers of a point whose other points are all placed.
 std::vector<int> numbers_to_placed(const Network& network, const std::vector<bool>& placed, int point);

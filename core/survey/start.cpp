@@ -2,10 +2,14 @@
 
 #include <algorithm>
 #include <unordered_set>
+#include <utility>
 
+#include "core/survey/freedom.h"
 #include "core/survey/lacking.h"
+#include "core/survey/mirrored.h"
 #include "core/survey/network.h"
 #include "core/survey/network_fit.h"
+#include "core/survey/network_problems.h"
 #include "core/survey/placing.h"
 
 namespace sillwright::core::survey {
@@ -37,16 +41,19 @@ Start find_start(const Book& book) {
     const Network network = network_of(book);
     Placing placing = place_points(network, book);
     fit_all(network, k_iterations, placing.values);
-    const Freedom freedom = freedom_of(network, placing.values);
+    std::vector<Mirrored> mirrored = settle_mirrors(network, book, placing);
+    const Freedom freedom = freedom_of(network, placing);
     Start start;
+    start.mirrored = std::move(mirrored);
     start.lacking = lacking_points(network, placing.values, freedom);
+    start.problems = network_problems(network, freedom);
     for (int p = 0; p < network.points(); ++p) {
         if (freedom.directions[static_cast<std::size_t>(p)] == 0) {
             start.at_mm[network.names[static_cast<std::size_t>(p)]] = placing.values.segment<3>(3 * p);
         }
     }
     for (int s = 0; s < static_cast<int>(network.set_ups.size()); ++s) {
-        if (!freedom.lean_free[static_cast<std::size_t>(s)]) {
+        if (!freedom.lean[static_cast<std::size_t>(s)]) {
             start.lean_rad[network.set_ups[static_cast<std::size_t>(s)]] =
                 placing.values.segment<2>(network.lean(s)) * k_angle_unit;
         }

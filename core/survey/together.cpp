@@ -211,6 +211,7 @@ bool place_together(const Network& network, const std::vector<std::vector<std::p
         if (tried[static_cast<std::size_t>(p)]) {
             continue;
         }
+        placing.one_by_one = false;
         const std::set<int> group = group_from(network, placing, p);
         if (place_group(network, rough, group, placing)) {
             return true;
