@@ -150,7 +150,7 @@ void MattersDesk::follow() {
         worst_->hide();
     }
     if (solution.suspect) {
-        show_state(*worst_, State::falls_short, suspect_words(job, solution));
+        show_state(*worst_, State::falls_short, worst_words(job, solution));
     }
     show_state(*global_,
                solution.global.degrees_of_freedom <= 0 ? State::not_measured

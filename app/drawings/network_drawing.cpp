@@ -27,6 +27,10 @@ constexpr double k_mark = 7.0;
 constexpr std::array k_views{NetworkView::plan, NetworkView::side};
 /// With more lines than that, names keep free of ellipses and of each other alone.
 constexpr std::size_t k_most_lines_to_avoid = 60;
+constexpr int k_faint = 170;  ///< Of 255: ties stand behind what they make.
+constexpr int k_faint_of_many = 80;
+constexpr double k_bar_words = 100.0;      ///< "1000 mm" behind the scale's bar.
+constexpr double k_widest_times = 1000.0;  ///< As wide as the number of times gets.
 
 QString text_of(const std::string& words) {
     return QString::fromStdString(words);
@@ -132,7 +136,11 @@ NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
     for (const QString& words : {head_words(picture_), next_words(picture_)}) {
         top += words.isEmpty() ? 0.0 : text_height(words, wide - k_row, true) + 4.0;
     }
-    const double foot = k_row + 6.0;
+    // Beside the scale's bar, which is a sixth of the width at most.
+    const double foot_left = k_edge + sheet.width() / 6.0 + k_bar_words;
+    const double foot_wide = std::max(1.0, sheet.width() - foot_left - k_edge);
+    const double foot = text_height(foot_words(picture_, k_widest_times), foot_wide) + 8.0;
+    layout.foot = QRectF(foot_left, sheet.height() - foot, foot_wide, foot);
     const double lacks = picture_.lacking.empty() ? 0.0 : std::min(k_lacks_width, 0.36 * sheet.width());
     layout.drawing = QRectF(0.0, top, sheet.width() - lacks, std::max(1.0, sheet.height() - top - foot));
     layout.lacks = QRectF(sheet.width() - lacks, top, lacks, layout.drawing.height());
@@ -140,37 +148,47 @@ NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
         return layout;
     }
     layout.scale = network_scale(picture_, layout.drawing);
-    const NetworkScale& scale = *layout.scale;
+    const std::size_t names = picture_.points.size() + picture_.mirrors.size();
+    for (const NetworkView view : k_views) {
+        // Names that stood well stay where they were, so that a new reading does not shuffle them.
+        std::vector<LabelPlace> before;
+        if (layout_ && layout_->sheet == sheet && layout_->names.size() == 2 * names) {
+            const auto from = layout_->names.begin() + static_cast<std::ptrdiff_t>(layout.names.size());
+            before.assign(from, from + static_cast<std::ptrdiff_t>(names));
+        }
+        const std::vector<LabelPlace> here = place_names(*layout.scale, view, before);
+        layout.names.insert(layout.names.end(), here.begin(), here.end());
+    }
+    return layout;
+}
+
+std::vector<LabelPlace> NetworkDrawing::place_names(const NetworkScale& scale, NetworkView view,
+                                                    const std::vector<LabelPlace>& before) const {
     std::vector<LabelWish> wishes;
     std::vector<QLineF> lines;
-    for (const NetworkView view : k_views) {
-        const QRectF words = view_words_box(scale, view);
-        lines.emplace_back(words.left(), words.center().y(), words.right(), words.center().y());
-        for (const NetworkPoint& point : picture_.points) {
-            const QPointF at = scale.at(view, point.at_mm);
-            wishes.push_back({{at}, QSizeF(width_of(text_of(point.name), point.mount), k_row - 5.0), {}});
-            lines.emplace_back(at - QPointF(k_dot, 0.0), at + QPointF(k_dot, 0.0));
-        }
-        for (const NetworkLine& line : picture_.lines) {
-            if (picture_.lines.size() <= k_most_lines_to_avoid || line.suspect) {
-                lines.emplace_back(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
-            }
+    const QRectF words = view_words_box(scale, view);
+    lines.emplace_back(words.left(), words.center().y(), words.right(), words.center().y());
+    for (const NetworkPoint& point : picture_.points) {
+        const QPointF at = scale.at(view, point.at_mm);
+        wishes.push_back({{at}, QSizeF(width_of(text_of(point.name), point.mount), k_row - 5.0), {}});
+        lines.emplace_back(at - QPointF(k_dot, 0.0), at + QPointF(k_dot, 0.0));
+    }
+    for (const NetworkMirror& mirror : picture_.mirrors) {
+        const QString question = tr("%1 or here?").arg(text_of(mirror.name));
+        wishes.push_back({{scale.at(view, mirror.there_mm)}, QSizeF(width_of(question), k_row - 5.0), {}});
+    }
+    for (const NetworkLine& line : picture_.lines) {
+        if (picture_.lines.size() <= k_most_lines_to_avoid || line.suspect) {
+            lines.emplace_back(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
         }
     }
-    for (const NetworkView view : k_views) {
-        for (const NetworkMirror& mirror : picture_.mirrors) {
-            const QString words = tr("%1 or here?").arg(text_of(mirror.name));
-            wishes.push_back({{scale.at(view, mirror.there_mm)}, QSizeF(width_of(words), k_row - 5.0), {}});
-        }
+    for (std::size_t i = 1; picture_.next && i < picture_.next->over_mm.size(); ++i) {
+        lines.emplace_back(scale.at(view, picture_.next->over_mm[i - 1]), scale.at(view, picture_.next->over_mm[i]));
     }
-    // Names that stood well stay where they were, so that a new reading does not shuffle them.
-    if (layout_ && layout_->sheet == sheet && layout_->names.size() == wishes.size()) {
-        for (std::size_t i = 0; i < wishes.size(); ++i) {
-            wishes[i].held = layout_->names[i].held();
-        }
+    for (std::size_t i = 0; i < std::min(before.size(), wishes.size()); ++i) {
+        wishes[i].held = before[i].held();
     }
-    layout.names = place_labels(wishes, lines, layout.drawing);
-    return layout;
+    return place_labels(wishes, lines, scale.box(view));
 }
 
 const NetworkDrawing::Layout& NetworkDrawing::layout_for(const QSizeF& sheet) const {
@@ -193,7 +211,9 @@ std::optional<QPointF> NetworkDrawing::place_of(const std::string& point, Networ
 std::vector<QRectF> NetworkDrawing::name_boxes() const {
     std::vector<QRectF> boxes;
     for (const LabelPlace& name : layout_for(QSizeF(size())).names) {
-        boxes.push_back(name.box);
+        if (!name.covers_text()) {
+            boxes.push_back(name.box);
+        }
     }
     return boxes;
 }
@@ -387,10 +407,16 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
 }
 
 void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
-    const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour) {
+    const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour, bool wanted) {
+        if (place.covers_text() && !wanted) {
+            return;
+        }
         if (place.far) {
             painter.setPen(QPen(colours().pencil, 0.8));
             painter.drawLine(leader(place.box, place.at));
+        }
+        if (place.covers_text()) {
+            painter.fillRect(place.box, colours().paper);
         }
         painter.setFont(looks::font(looks::k_text, bold));
         painter.setPen(colour);
@@ -399,14 +425,13 @@ void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
     std::size_t next = 0;
     for ([[maybe_unused]] const NetworkView view : k_views) {
         for (const NetworkPoint& point : picture_.points) {
+            const Item item{Item::Kind::point, point.name};
             write(layout.names[next++], text_of(point.name), point.mount,
-                  point.mount ? colours().skirt : colours().graphite);
+                  point.mount ? colours().skirt : colours().graphite, item == chosen_ || item == pointed_);
         }
-    }
-    for ([[maybe_unused]] const NetworkView view : k_views) {
         for (const NetworkMirror& mirror : picture_.mirrors) {
             write(layout.names[next++], tr("%1 or here?").arg(text_of(mirror.name)), false,
-                  looks::text_colour(core::State::close, tone()));
+                  looks::text_colour(core::State::close, tone()), true);
         }
     }
     painter.setFont(looks::font(looks::k_text));
@@ -421,7 +446,7 @@ void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
 
 void NetworkDrawing::draw_foot(QPainter& painter, const Layout& layout) const {
     const NetworkScale& scale = *layout.scale;
-    const double y = layout.sheet.height() - k_row / 2.0 - 3.0;
+    const double y = layout.foot.top() + k_row / 2.0;
     const double mm = bar_length_mm(layout.sheet.width(), scale.pixels);
     const double from = k_edge;
     const double to = from + mm * scale.pixels;
@@ -436,11 +461,8 @@ void NetworkDrawing::draw_foot(QPainter& painter, const Layout& layout) const {
         text_of(shortest_words(geometry::millimetres(mm), picture_.unit) + " " + unit_word(picture_.unit));
     const double behind = to + 8.0;
     painter.drawText(QPointF(behind, y + 6.0), length);
-    const double left = behind + width_of(length) + 16.0;
     painter.setPen(colours().pencil);
-    const QFontMetricsF metrics(looks::font(looks::k_text));
-    painter.drawText(QPointF(left, y + 6.0), metrics.elidedText(foot_words(picture_, scale.ellipses), Qt::ElideRight,
-                                                                layout.sheet.width() - left - k_edge));
+    painter.drawText(layout.foot.adjusted(0.0, 2.0, 0.0, 0.0), Qt::TextWordWrap, foot_words(picture_, scale.ellipses));
 }
 
 void NetworkDrawing::draw_lacking(QPainter& painter, const QRectF& room) const {

@@ -32,7 +32,8 @@ public:
 
     /// Where a point is drawn; none if it is not placed.
     [[nodiscard]] std::optional<QPointF> place_of(const std::string& point, NetworkView view) const;
-    /// Where the names stand on a sheet of the widget's size: no two touch.
+    /// Where the names stand on a sheet of the widget's size: no two touch; one that has no room is left out until its
+    /// point is chosen.
     [[nodiscard]] std::vector<QRectF> name_boxes() const;
     /// So many times larger are ellipses drawn; 1 if there are none.
     [[nodiscard]] double exaggeration() const;
@@ -55,12 +56,14 @@ private:
     struct Layout {
         QSizeF sheet;
         bool bold = false;
-        QRectF drawing, lacks;
+        QRectF drawing, lacks, foot;
         std::optional<NetworkScale> scale;
-        std::vector<LabelPlace> names;  ///< Of each point, in the plan and then in the side; then of mirrors, twice.
+        std::vector<LabelPlace> names;  ///< Of each point, then of each mirrored one; in the plan, then in the side.
     };
     [[nodiscard]] Layout lay_out(const QSizeF& sheet) const;
     [[nodiscard]] const Layout& layout_for(const QSizeF& sheet) const;
+    [[nodiscard]] std::vector<LabelPlace> place_names(const NetworkScale& scale, NetworkView view,
+                                                      const std::vector<LabelPlace>& before) const;
     [[nodiscard]] Item item_at(const QPointF& at) const;
 
     void draw_head(QPainter& painter, const Layout& layout) const;

@@ -17,7 +17,8 @@ using Eigen::Vector3d;
 
 namespace {
 
-constexpr double k_margin = 34.0;    ///< Round the points: names and ellipses.
+constexpr double k_margin = 34.0;    ///< Beside the points: names and ellipses.
+constexpr double k_above = 26.0;     ///< Above and below them.
 constexpr double k_least_mm = 60.0;  ///< A network that is flat one way is drawn as if it were so deep.
 constexpr double k_ellipse = 26.0;   ///< The largest ellipse's longer half-axis, pixels at most.
 constexpr double k_least_sd_mm = 1e-6;
@@ -67,10 +68,10 @@ NetworkScale network_scale(const NetworkPicture& picture, const QRectF& room) {
     const Vector3d size = extent.high - extent.low;
     NetworkScale scale;
     const double wide = std::max(1.0, room.width() - 2.0 * k_margin);
-    const double high = std::max(1.0, room.height() - 4.0 * k_margin);
+    const double high = std::max(1.0, room.height() - 4.0 * k_above);
     scale.pixels = std::min(wide / size.x(), high / (size.y() + size.z()));
-    const double plan_height = size.y() * scale.pixels + 2.0 * k_margin;
-    const double side_height = size.z() * scale.pixels + 2.0 * k_margin;
+    const double plan_height = size.y() * scale.pixels + 2.0 * k_above;
+    const double side_height = size.z() * scale.pixels + 2.0 * k_above;
     const double spare = std::max(0.0, room.height() - plan_height - side_height) / 2.0;
     scale.plan = QRectF(room.left(), room.top(), room.width(), plan_height + spare);
     scale.side = QRectF(room.left(), scale.plan.bottom(), room.width(), room.bottom() - scale.plan.bottom());
