@@ -27,6 +27,9 @@ constexpr double k_mark = 7.0;
 constexpr std::array k_views{NetworkView::plan, NetworkView::side};
 /// With more lines than that, names keep free of ellipses and of each other alone.
 constexpr std::size_t k_most_lines_to_avoid = 60;
+constexpr double k_a_turn = 1.25;  ///< One notch of the wheel looks so many times closer.
+constexpr double k_turn_units = 120.0;
+constexpr double k_closest = 30.0;
 constexpr int k_faint = 170;  ///< Of 255: ties stand behind what they make.
 constexpr int k_faint_of_many = 80;
 constexpr double k_bar_words = 100.0;      ///< "1000 mm" behind the scale's bar.
@@ -69,6 +72,21 @@ double distance_to(const QPointF& at, const QPointF& a, const QPointF& b) {
     const double part = squared > 0.0 ? std::clamp(QPointF::dotProduct(at - a, run) / squared, 0.0, 1.0) : 0.0;
     return QLineF(at, a + part * run).length();
 }
+
+/// Nothing is drawn out of a view while it stands.
+class Within {
+public:
+    Within(QPainter& painter, const QRectF& box) : painter_{painter} {
+        painter_.save();
+        painter_.setClipRect(box, Qt::IntersectClip);
+    }
+    Within(const Within&) = delete;
+    Within& operator=(const Within&) = delete;
+    ~Within() { painter_.restore(); }
+
+private:
+    QPainter& painter_;
+};
 
 QString head_words(const NetworkPicture& picture) {
     return text_of(picture.suspect);
@@ -131,10 +149,9 @@ QString NetworkDrawing::title() const {
 NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
     Layout layout;
     layout.sheet = sheet;
-    const double wide = std::max(1.0, sheet.width() - 2.0 * k_edge);
     double top = 4.0;
     for (const QString& words : {head_words(picture_), next_words(picture_)}) {
-        top += words.isEmpty() ? 0.0 : text_height(words, wide - k_row, true) + 4.0;
+        top += words.isEmpty() ? 0.0 : k_row;
     }
     // Beside the scale's bar, which is a sixth of the width at most.
     const double foot_left = k_edge + sheet.width() / 6.0 + k_bar_words;
@@ -148,6 +165,9 @@ NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
         return layout;
     }
     layout.scale = network_scale(picture_, layout.drawing);
+    if (closer_ > 1.0) {
+        layout.scale = closer(*layout.scale, closer_, middle_mm_);
+    }
     const std::size_t names = picture_.points.size() + picture_.mirrors.size();
     for (const NetworkView view : k_views) {
         // Names that stood well stay where they were, so that a new reading does not shuffle them.
@@ -168,14 +188,24 @@ std::vector<LabelPlace> NetworkDrawing::place_names(const NetworkScale& scale, N
     std::vector<QLineF> lines;
     const QRectF words = view_words_box(scale, view);
     lines.emplace_back(words.left(), words.center().y(), words.right(), words.center().y());
+    std::vector<std::size_t> seen;  // which names the wishes are
+    std::size_t number = 0;
+    const auto wish = [&](const QPointF& at, const QString& name, bool bold) {
+        if (scale.box(view).contains(at)) {
+            wishes.push_back({{at}, QSizeF(width_of(name, bold), k_row - 5.0), {}});
+            lines.emplace_back(at - QPointF(k_dot, 0.0), at + QPointF(k_dot, 0.0));
+            if (number < before.size() && !before[number].box.isNull()) {
+                wishes.back().held = before[number].held();
+            }
+            seen.push_back(number);
+        }
+        ++number;
+    };
     for (const NetworkPoint& point : picture_.points) {
-        const QPointF at = scale.at(view, point.at_mm);
-        wishes.push_back({{at}, QSizeF(width_of(text_of(point.name), point.mount), k_row - 5.0), {}});
-        lines.emplace_back(at - QPointF(k_dot, 0.0), at + QPointF(k_dot, 0.0));
+        wish(scale.at(view, point.at_mm), text_of(point.name), point.mount);
     }
     for (const NetworkMirror& mirror : picture_.mirrors) {
-        const QString question = tr("%1 or here?").arg(text_of(mirror.name));
-        wishes.push_back({{scale.at(view, mirror.there_mm)}, QSizeF(width_of(question), k_row - 5.0), {}});
+        wish(scale.at(view, mirror.there_mm), tr("%1 or here?").arg(text_of(mirror.name)), false);
     }
     for (const NetworkLine& line : picture_.lines) {
         if (picture_.lines.size() <= k_most_lines_to_avoid || line.suspect) {
@@ -185,10 +215,12 @@ std::vector<LabelPlace> NetworkDrawing::place_names(const NetworkScale& scale, N
     for (std::size_t i = 1; picture_.next && i < picture_.next->over_mm.size(); ++i) {
         lines.emplace_back(scale.at(view, picture_.next->over_mm[i - 1]), scale.at(view, picture_.next->over_mm[i]));
     }
-    for (std::size_t i = 0; i < std::min(before.size(), wishes.size()); ++i) {
-        wishes[i].held = before[i].held();
+    const std::vector<LabelPlace> placed = place_labels(wishes, lines, scale.box(view));
+    std::vector<LabelPlace> all(number);  // what is not seen has no box
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        all[seen[i]] = placed[i];
     }
-    return place_labels(wishes, lines, scale.box(view));
+    return all;
 }
 
 const NetworkDrawing::Layout& NetworkDrawing::layout_for(const QSizeF& sheet) const {
@@ -211,7 +243,7 @@ std::optional<QPointF> NetworkDrawing::place_of(const std::string& point, Networ
 std::vector<QRectF> NetworkDrawing::name_boxes() const {
     std::vector<QRectF> boxes;
     for (const LabelPlace& name : layout_for(QSizeF(size())).names) {
-        if (!name.covers_text()) {
+        if (!name.covers_text() && !name.box.isNull()) {
             boxes.push_back(name.box);
         }
     }
@@ -231,6 +263,9 @@ Item NetworkDrawing::item_at(const QPointF& at) const {
     Item found;
     double best = k_reach;
     for (const NetworkView view : k_views) {
+        if (!layout.scale->box(view).contains(at)) {
+            continue;
+        }
         for (const NetworkPoint& point : picture_.points) {
             if (const double off = QLineF(at, layout.scale->at(view, point.at_mm)).length(); off < best) {
                 best = off;
@@ -243,6 +278,9 @@ Item NetworkDrawing::item_at(const QPointF& at) const {
     }
     best = k_line_reach;
     for (const NetworkView view : k_views) {
+        if (!layout.scale->box(view).contains(at)) {
+            continue;
+        }
         for (const NetworkLine& line : picture_.lines) {
             const double off =
                 distance_to(at, layout.scale->at(view, line.from_mm), layout.scale->at(view, line.to_mm));
@@ -279,27 +317,31 @@ void NetworkDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
 
 void NetworkDrawing::draw_head(QPainter& painter, const Layout& layout) const {
     const double wide = layout.sheet.width() - 2.0 * k_edge - k_row;
+    const QFontMetricsF metrics(looks::font(looks::k_text, true));
     double top = 4.0;
     painter.setFont(looks::font(looks::k_text, true));
+    const auto write = [&](const QString& words) {
+        painter.drawText(QRectF(k_edge + k_row, top, wide, k_row), Qt::AlignVCenter | Qt::AlignLeft,
+                         metrics.elidedText(words, Qt::ElideRight, wide));
+        top += k_row;
+    };
     if (const QString words = head_words(picture_); !words.isEmpty()) {
-        const double high = text_height(words, wide, true);
-        looks::draw_shape(painter, QRectF(k_edge, top + 2.0, 16.0, 16.0), core::State::falls_short, tone());
+        looks::draw_shape(painter, QRectF(k_edge, top + 4.0, 16.0, 16.0), core::State::falls_short, tone());
         painter.setPen(looks::text_colour(core::State::falls_short, tone()));
-        painter.drawText(QRectF(k_edge + k_row, top, wide, high), Qt::TextWordWrap, words);
-        top += high + 4.0;
+        write(words);
     }
     if (const QString words = next_words(picture_); !words.isEmpty()) {
-        const double high = text_height(words, wide, true);
         painter.setPen(QPen(colours().skirt, 2.4, Qt::DashLine));
-        painter.drawLine(QPointF(k_edge, top + 10.0), QPointF(k_edge + k_row - 4.0, top + 10.0));
+        painter.drawLine(QPointF(k_edge, top + k_row / 2.0), QPointF(k_edge + k_row - 4.0, top + k_row / 2.0));
         painter.setPen(colours().graphite);
-        painter.drawText(QRectF(k_edge + k_row, top, wide, high), Qt::TextWordWrap, words);
+        write(words);
     }
 }
 
 void NetworkDrawing::draw_lines(QPainter& painter, const NetworkScale& scale) const {
     const auto stroke = [&](const NetworkLine& line) {
         for (const NetworkView view : k_views) {
+            const Within within(painter, scale.box(view));
             painter.drawLine(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
         }
     };
@@ -321,6 +363,7 @@ void NetworkDrawing::draw_lines(QPainter& painter, const NetworkScale& scale) co
     if (picture_.next) {
         painter.setPen(QPen(colours().skirt, 2.4, Qt::DashLine));
         for (const NetworkView view : k_views) {
+            const Within within(painter, scale.box(view));
             for (std::size_t i = 1; i < picture_.next->over_mm.size(); ++i) {
                 painter.drawLine(scale.at(view, picture_.next->over_mm[i - 1]),
                                  scale.at(view, picture_.next->over_mm[i]));
@@ -335,6 +378,7 @@ void NetworkDrawing::draw_ellipses(QPainter& painter, const NetworkScale& scale)
     painter.setPen(QPen(colours().pencil, 1.0));
     painter.setBrush(fill);
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkPoint& point : picture_.points) {
             const Ellipse ellipse = ellipse_95(view, point.covariance_mm2, scale.pixels * scale.ellipses);
             if (ellipse.longer > 0.5) {
@@ -351,6 +395,7 @@ void NetworkDrawing::draw_ellipses(QPainter& painter, const NetworkScale& scale)
 
 void NetworkDrawing::draw_points(QPainter& painter, const NetworkScale& scale) const {
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkPoint& point : picture_.points) {
             const QPointF at = scale.at(view, point.at_mm);
             draw_point(painter, at, point);
@@ -398,6 +443,7 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
     painter.setPen(QPen(looks::text_colour(core::State::close, tone()), 1.8, Qt::DashLine));
     painter.setBrush(Qt::NoBrush);
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkMirror& mirror : picture_.mirrors) {
             const QPointF there = scale.at(view, mirror.there_mm);
             painter.drawLine(scale.at(view, mirror.here_mm), there);
@@ -408,7 +454,7 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
 
 void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
     const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour, bool wanted) {
-        if (place.covers_text() && !wanted) {
+        if (place.box.isNull() || (place.covers_text() && !wanted)) {
             return;
         }
         if (place.far) {
@@ -526,17 +572,64 @@ void NetworkDrawing::paintEvent(QPaintEvent* event) {
 // What a person does.
 
 void NetworkDrawing::mousePressEvent(QMouseEvent* event) {
-    if (event->button() == Qt::LeftButton) {
-        if (const Item item = item_at(event->position())) {
-            emit chose(item);
-        }
+    if (event->button() != Qt::LeftButton) {
+        return;
+    }
+    if (const Item item = item_at(event->position())) {
+        emit chose(item);
+    } else if (closer_ > 1.0) {
+        held_at_ = event->position();
+        setCursor(Qt::ClosedHandCursor);
     }
 }
 
 void NetworkDrawing::mouseMoveEvent(QMouseEvent* event) {
+    const Layout& layout = layout_for(QSizeF(size()));
+    if (held_at_ && layout.scale) {
+        const NetworkView view = layout.scale->plan.contains(*held_at_) ? NetworkView::plan : NetworkView::side;
+        const Vector3d off_mm =
+            layout.scale->mm_at(view, *held_at_, middle_mm_) - layout.scale->mm_at(view, event->position(), middle_mm_);
+        held_at_ = event->position();
+        look_at(closer_, middle_mm_ + off_mm);
+        return;
+    }
     const Item item = item_at(event->position());
     emit pointed(item);
-    setCursor(item ? Qt::PointingHandCursor : Qt::ArrowCursor);
+    setCursor(item ? Qt::PointingHandCursor : closer_ > 1.0 ? Qt::OpenHandCursor : Qt::ArrowCursor);
+}
+
+void NetworkDrawing::mouseReleaseEvent(QMouseEvent* /*event*/) {
+    held_at_.reset();
+}
+
+void NetworkDrawing::mouseDoubleClickEvent(QMouseEvent* event) {
+    if (!item_at(event->position())) {
+        look_at(1.0, middle_mm_);
+    }
+}
+
+void NetworkDrawing::wheelEvent(QWheelEvent* event) {
+    look_closer(std::pow(k_a_turn, event->angleDelta().y() / k_turn_units), event->position());
+    event->accept();
+}
+
+void NetworkDrawing::look_closer(double times, const QPointF& at) {
+    const Layout& layout = layout_for(QSizeF(size()));
+    if (!layout.scale) {
+        return;
+    }
+    const double now = std::clamp(closer_ * times, 1.0, k_closest);
+    const NetworkView view = layout.scale->plan.contains(at) ? NetworkView::plan : NetworkView::side;
+    const Vector3d middle = layout.scale->middle_mm();
+    const Vector3d fixed = layout.scale->mm_at(view, at, middle);
+    look_at(now, fixed + (middle - fixed) * (closer_ / now));
+}
+
+void NetworkDrawing::look_at(double times, const Vector3d& middle_mm) {
+    closer_ = times;
+    middle_mm_ = middle_mm;
+    layout_.reset();
+    update();
 }
 
 void NetworkDrawing::leaveEvent(QEvent* event) {
@@ -544,17 +637,29 @@ void NetworkDrawing::leaveEvent(QEvent* event) {
     emit pointed({});
 }
 
-/// From point to point along the car.
 void NetworkDrawing::keyPressEvent(QKeyEvent* event) {
-    const bool back = event->key() == Qt::Key_Left || event->key() == Qt::Key_Up;
-    const bool on = event->key() == Qt::Key_Right || event->key() == Qt::Key_Down;
-    if ((!back && !on) || picture_.points.empty()) {
+    const QPointF middle(width() / 2.0, height() / 2.0);
+    if (event->matches(QKeySequence::ZoomIn) || event->matches(QKeySequence::ZoomOut)) {
+        look_closer(event->matches(QKeySequence::ZoomIn) ? k_a_turn : 1.0 / k_a_turn, middle);
+    } else if (event->key() == Qt::Key_Home) {
+        look_at(1.0, middle_mm_);
+    } else if (event->key() == Qt::Key_Left || event->key() == Qt::Key_Up) {
+        step(false);
+    } else if (event->key() == Qt::Key_Right || event->key() == Qt::Key_Down) {
+        step(true);
+    } else {
         Paper::keyPressEvent(event);
-        return;
     }
+}
+
+/// From point to point along the car.
+void NetworkDrawing::step(bool on) {
     std::vector<const NetworkPoint*> order;
     for (const NetworkPoint& point : picture_.points) {
         order.push_back(&point);
+    }
+    if (order.empty()) {
+        return;
     }
     std::stable_sort(order.begin(), order.end(),
                      [](const NetworkPoint* a, const NetworkPoint* b) { return a->at_mm.x() < b->at_mm.x(); });
@@ -563,9 +668,8 @@ void NetworkDrawing::keyPressEvent(QKeyEvent* event) {
     });
     auto to = order.begin();
     if (here != order.end()) {
-        const auto number = here - order.begin();
-        const auto count = static_cast<std::ptrdiff_t>(order.size());
-        to += std::clamp<std::ptrdiff_t>(number + (on ? 1 : -1), 0, count - 1);
+        const auto last = static_cast<std::ptrdiff_t>(order.size()) - 1;
+        to += std::clamp<std::ptrdiff_t>(here - order.begin() + (on ? 1 : -1), 0, last);
     }
     emit chose({Item::Kind::point, (*to)->name});
 }
