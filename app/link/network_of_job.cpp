@@ -73,7 +73,7 @@ NetworkPicture network_of_job(const core::Job& job, const core::survey::Results&
         }
         picture.next = std::move(next);
     }
-    picture.suspect = suspect_words(job, solution);
+    picture.suspect = worst_words(job, solution);
     for (const core::survey::PlacedSetUp& set_up : solution.set_ups) {
         picture.leans.push_back(lean_words(set_up));
     }
