@@ -20,6 +20,7 @@ struct Branch {
 /// A rough place for every point, whether the readings fix it or not.
 struct Placing {
     Eigen::VectorXd values;        ///< Of all unknowns.
+    std::size_t choices = 0;       ///< How many points were ambiguous when they were placed.
     bool one_by_one = true;        ///< No search for several at once was needed.
     std::vector<bool> placed;      ///< By point: found from the readings.
     std::vector<Branch> branches;  ///< In the order in which they were met.
@@ -28,6 +29,7 @@ struct Placing {
 /// Point by point from those that are held, each where the readings to points already placed put it; several at once
 /// where no single one can be placed. Each of two like places: the one nearer to the rough place in the book; else the
 /// rearward one, else the outer, else the lower.
+/// Adjusted roughly. Where the readings then do not suit each other, choices are tried the other way.
 /// Deterministic; the order of the book does not matter beyond rounding.
 Placing place_points(const Network& network, const Book& book);
 
