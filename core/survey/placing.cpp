@@ -8,6 +8,7 @@
 #include <set>
 
 #include "core/survey/candidates.h"
+#include "core/survey/cluster.h"
 #include "core/survey/network_fit.h"
 #include "core/survey/together.h"
 
@@ -55,13 +56,25 @@ public:
     }
 
     Placing run() {
-        while (place_singles() || place_one(Ease::poor) || place_one(Ease::ambiguous) ||
+        while (place_singles() || place_one(Ease::poor) || place_one(Ease::ambiguous) || place_cluster() ||
                place_together(network_, rough_, placing_)) {
         }
         return std::move(placing_);
     }
 
+    Placing run_one_by_one() {
+        while (place_singles() || place_one(Ease::poor) || place_one(Ease::ambiguous)) {
+        }
+        return std::move(placing_);
+    }
+
 private:
+    bool place_cluster() {
+        const bool found = survey::place_cluster(network_, placing_);
+        placing_.one_by_one = placing_.one_by_one && !found;
+        return found;
+    }
+
     bool place_singles() {
         bool any = false;
         for (int p = 0; p < network_.points(); ++p) {
@@ -222,6 +235,10 @@ Tried tried(const Network& network, const Book& book, const std::vector<std::siz
 }
 
 }  // namespace
+
+Placing place_one_by_one(const Network& network) {
+    return PointByPoint(network, {}, {}).run_one_by_one();
+}
 
 Placing place_points(const Network& network, const Book& book) {
     std::vector<std::size_t> choices;
