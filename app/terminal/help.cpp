@@ -96,10 +96,10 @@ Options
   --csv FILE   write all readings to FILE, for a spreadsheet
   --sheet FILE write the blank measuring sheet (PDF), in the order of work
   --copy FILE  write a copy of the book (PDF): written, adjusted, sd, w
-  --take FILE  take readings from FILE (CSV) into JOB first. Columns are found by
-               their header: from, to, value, kind, third, up, set-up, sd, note,
-               unit. Rows that cannot be taken are printed with row, column and
-               reason; the others are taken
+  --take FILE  take readings from FILE (CSV) into JOB first. Columns are found
+               by their header: from, to, value, kind, third, up, set-up, sd,
+               note, unit. Rows that cannot be taken are printed with row,
+               column and reason; the others are taken
   --drop ID    leave a reading out first; it stays in the book with the reason
   --why TEXT   the reason
   -h, --help   print this

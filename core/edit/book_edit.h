@@ -62,7 +62,8 @@ struct FrameMarks {
     std::optional<Entry> out_2, up_2;  ///< Of `behind`.
     std::optional<Entry> up_3;         ///< Of `beside`.
 };
-/// Exact coordinates held at other points are let go, and no set-up is level any more by itself: its lean is found from
+/// `behind` is noted to be roughly so far to the rear as it was taped, so that nobody asks which way along is. Exact
+/// coordinates held at other points are let go, and no set-up is level any more by itself: its lean is found from
 /// the readings (unless it was measured), as the marks say what is up now.
 geometry::Result<Edit> frame_by_marks(const Job& job, const FrameMarks& marks);
 

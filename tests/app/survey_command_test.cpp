@@ -141,8 +141,9 @@ TEST_F(SurveyCommand, WritesSheetCopyAndReadingsButOverwritesNothing) {
     write.csv = folder.path() / "readings.csv";
     EXPECT_EQ(ran(write).code, ExitCode::some_fall_short);
     for (const auto& file : {*write.sheet, *write.copy}) {
-        EXPECT_THAT(file_bytes(file), StartsWith("%PDF-")) << file;
-        EXPECT_THAT(file_bytes(file), HasSubstr("/MediaBox [0 0 595 842]")) << "A4 in points, ISO 216";
+        const std::string bytes = file_bytes(file);
+        EXPECT_TRUE(bytes.starts_with("%PDF-")) << file;
+        EXPECT_NE(bytes.find("/MediaBox [0 0 595.0"), std::string::npos) << "A4 is 595 points wide (ISO 216)";
     }
     const core::Job read = core::read_job(job).value();
     const auto again = core::survey::book_of_csv(file_bytes(*write.csv), read.book, read.unit);
@@ -181,7 +182,7 @@ TEST_F(SurveyCommand, OfAnEmptyBookSaysHowToBegin) {
     Survey sheet = survey();
     sheet.sheet = folder.path() / "sheet.pdf";
     EXPECT_EQ(ran(sheet).code, ExitCode::some_not_measured);
-    EXPECT_THAT(file_bytes(*sheet.sheet), StartsWith("%PDF-"));
+    EXPECT_TRUE(file_bytes(*sheet.sheet).starts_with("%PDF-"));
 }
 
 }  // namespace

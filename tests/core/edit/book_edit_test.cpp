@@ -197,6 +197,9 @@ TEST(FrameByMarks, HoldsThreeTwoOneAndNothingElse) {
     EXPECT_EQ(along, 1);
     EXPECT_EQ(out, 2);
     EXPECT_EQ(up, 3);
+    for (const survey::Point& point : framed.book.points) {
+        EXPECT_EQ(point.about_along, point.name == "B" ? std::optional(mm(1500)) : std::nullopt);
+    }
     ASSERT_EQ(framed.book.set_ups.size(), 1U);
     EXPECT_FALSE(framed.book.set_ups[0].level);
     marks.beside = "B";
