@@ -33,13 +33,16 @@
 #include "app/desk/measure_desk.h"
 #include "app/desk/network_desk.h"
 #include "app/desk/open_book.h"
+#include "app/desk/photo_desk.h"
 #include "app/desk/plot_desk.h"
 #include "app/desk/round_desk.h"
+#include "app/desk/scan_desk.h"
 #include "app/desk/section_desk.h"
 #include "app/desk/stage_page.h"
 #include "app/desk/stage_rail.h"
 #include "app/desk/strip_desk.h"
 #include "app/desk/tables_desk.h"
+#include "app/desk/underlays.h"
 #include "app/drawings/arc_drawing.h"
 #include "app/drawings/bars_drawing.h"
 #include "app/drawings/clearance_plot.h"
@@ -93,6 +96,7 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
       core_{std::move(core)},
       open_{new OpenJob(this)},
       book_{new OpenBook(*open_, this)},
+      underlays_{new Underlays(*book_, this)},
       focus_{new Focus(this)},
       questions_{std::make_unique<FileDialogs>(this)},
       files_{new JobFiles(*open_, *questions_, OwnPlaces::usual(), this)},
@@ -279,6 +283,8 @@ QWidget* MainWindow::make_measure() {
     measure_ = new MeasureDesk(*book_, *focus_);
     measure_->add_page(lists, tr("Lists"), QStringLiteral("listsPage"));
     add_book_file_actions(measure_->sheets(), *book_, measure_);
+    measure_->add_page(new PhotoDesk(*underlays_), tr("Photos"), QStringLiteral("photosPage"));
+    measure_->add_page(new ScanDesk(*underlays_), tr("Scans"), QStringLiteral("scansPage"));
     return measure_;
 }
 
@@ -300,6 +306,8 @@ QWidget* MainWindow::make_right() {
 }
 
 void MainWindow::connect_all() {
+    section_->use(*underlays_);
+    connect(underlays_, &Underlays::changed, strip_, [this] { strip_->drawing().show_photos(underlays_->of_side()); });
     connect(rail_, &StageRail::stage_chosen, this, &MainWindow::show_stage);
     connect(round_, &RoundDesk::unfold_wanted, this, [this](bool unfolded) {
         section_area_->unfold(unfolded);

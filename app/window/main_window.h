@@ -28,6 +28,7 @@ class MattersDesk;
 class MeasureDesk;
 class NoteBar;
 class OpenBook;
+class Underlays;
 class PlotDesk;
 class RoundDesk;
 class SectionArea;
@@ -94,6 +95,7 @@ private:
     CoreLink core_;
     OpenJob* open_;
     OpenBook* book_;
+    Underlays* underlays_;
     Focus* focus_;
     std::unique_ptr<FileQuestions> questions_;
     JobFiles* files_;
