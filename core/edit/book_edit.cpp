@@ -597,18 +597,16 @@ Result<Edit> add_mounts_from_book(const Job& job, const std::vector<std::string>
 
 Result<Edit> answer_mirrored(const Job& job, const survey::Mirrored& question, bool here) {
     const auto& places = here ? question.here_mm : question.there_mm;
-    if (question.points.empty() || places.size() != question.points.size()) {
+    if (question.asked >= places.size() || places.size() != question.points.size()) {
         return bad("There is nothing to be answered.");
     }
     Job changed = job;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        Point& point = entry_of(changed.book, question.points[i]);
-        point.about_along = rough(places[i].x());
-        point.about_out = rough(places[i].y());
-        point.about_up = rough(places[i].z());
-    }
-    return settled_edit(std::move(changed),
-                        "say where " + joined_names(question.points) + (question.points.size() == 1 ? " is" : " are"));
+    const std::string& name = question.points[question.asked];
+    Point& point = entry_of(changed.book, name);
+    std::optional<Entry>& about =
+        question.coordinate == 0 ? point.about_along : (question.coordinate == 1 ? point.about_out : point.about_up);
+    about = rough(places[question.asked][question.coordinate]);
+    return settled_edit(std::move(changed), "say where " + name + " is");
 }
 
 Result<Edit> set_other_hand(const Job& job, const std::string& path) {

@@ -78,7 +78,8 @@ geometry::Result<Edit> keep_hinge_from_book(const Job& job, const std::string& d
 /// `points` is empty. Each is like the mount that is nearest along the car.
 geometry::Result<Edit> add_mounts_from_book(const Job& job, const std::vector<std::string>& points = {});
 
-/// Which of two mirrored places is right: the points' rough places are noted, to the millimetre.
+/// Which of two mirrored places is right: the one coordinate that is asked about is noted as the point's rough place,
+/// to the millimetre.
 geometry::Result<Edit> answer_mirrored(const Job& job, const survey::Mirrored& question, bool here);
 
 /// The job file of the car's other side, relative to this one's folder; empty for none.

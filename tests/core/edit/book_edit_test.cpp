@@ -217,15 +217,19 @@ TEST(SetHingeSet, OneOfEachDoor) {
     EXPECT_THAT(refusal(delete_hinge_set(job, "rear door")), HasSubstr("no targets"));
 }
 
-TEST(AnswerMirrored, NotesTheRoughPlaces) {
+TEST(AnswerMirrored, NotesWhatWasAskedAndNothingElse) {
     const Job job = with_lines({"A H3 500"});
     survey::Mirrored question;
-    question.points = {"H3"};
-    question.here_mm = {{300.4, 12.2, 16.0}};
-    question.there_mm = {{300.4, 12.2, -40.6}};
+    question.points = {"H2", "H3"};
+    question.here_mm = {{100.0, 12.2, 0.0}, {300.4, 12.2, 16.0}};
+    question.there_mm = {{100.0, 12.2, 0.0}, {300.4, 12.2, -40.6}};
+    question.asked = 1;
+    question.coordinate = 2;
     const Job answered = after(answer_mirrored(job, question, false), job);
     ASSERT_EQ(answered.book.points.size(), 1U);
-    EXPECT_EQ(answered.book.points[0].about_along, mm(300));
+    EXPECT_EQ(answered.book.points[0].name, "H3");
+    EXPECT_FALSE(answered.book.points[0].about_along);
+    EXPECT_FALSE(answered.book.points[0].about_out);
     EXPECT_EQ(answered.book.points[0].about_up, mm(-41));
     EXPECT_FALSE(answered.book.points[0].along);
 }
