@@ -27,6 +27,7 @@ namespace sillwright::app {
 namespace {
 
 constexpr int k_room_in_cell = 14;
+constexpr int k_least_rows = 4;   ///< Of which one is the head.
 constexpr int k_bold_part = 108;  ///< In a hundred: rows about the chosen point are bold.
 constexpr int k_shape = 15;
 constexpr int k_bar_width = 60;
@@ -166,6 +167,7 @@ void BookDesk::make_view() {
     view_->setSelectionMode(QAbstractItemView::SingleSelection);
     view_->setEditTriggers(QAbstractItemView::NoEditTriggers);
     view_->setTabKeyNavigation(false);
+    view_->setMinimumHeight(k_least_rows * looks::k_target);
     view_->setWordWrap(false);
     view_->setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     view_->verticalHeader()->setDefaultSectionSize(looks::k_target);

@@ -182,6 +182,11 @@ NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
     return layout;
 }
 
+bool NetworkDrawing::readable(const LabelPlace& name) const {
+    // Where there are many lines only points and the thick ones count as such.
+    return !name.covers_text() && (picture_.lines.size() <= k_most_lines_to_avoid || !name.covers_line());
+}
+
 std::vector<LabelPlace> NetworkDrawing::place_names(const NetworkScale& scale, NetworkView view,
                                                     const std::vector<LabelPlace>& before) const {
     std::vector<LabelWish> wishes;
@@ -243,7 +248,7 @@ std::optional<QPointF> NetworkDrawing::place_of(const std::string& point, Networ
 std::vector<QRectF> NetworkDrawing::name_boxes() const {
     std::vector<QRectF> boxes;
     for (const LabelPlace& name : layout_for(QSizeF(size())).names) {
-        if (!name.covers_text() && !name.box.isNull()) {
+        if (readable(name) && !name.box.isNull()) {
             boxes.push_back(name.box);
         }
     }
@@ -317,9 +322,9 @@ void NetworkDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
 
 void NetworkDrawing::draw_head(QPainter& painter, const Layout& layout) const {
     const double wide = layout.sheet.width() - 2.0 * k_edge - k_row;
-    const QFontMetricsF metrics(looks::font(looks::k_text, true));
+    const QFontMetricsF metrics(looks::font(looks::k_text));
     double top = 4.0;
-    painter.setFont(looks::font(looks::k_text, true));
+    painter.setFont(looks::font(looks::k_text));
     const auto write = [&](const QString& words) {
         painter.drawText(QRectF(k_edge + k_row, top, wide, k_row), Qt::AlignVCenter | Qt::AlignLeft,
                          metrics.elidedText(words, Qt::ElideRight, wide));
@@ -424,7 +429,7 @@ void NetworkDrawing::draw_point(QPainter& painter, const QPointF& at, const Netw
         case PointKind::mount:
             painter.setPen(QPen(point.mount ? colours().skirt : colours().graphite, point.mount ? 2.4 : 1.6));
             painter.drawEllipse(at, k_dot, k_dot);
-            cross(k_mark);
+            cross(k_dot + 1.5);
             break;
         case PointKind::door_target:
             painter.setPen(QPen(colours().door, 1.8));
@@ -454,7 +459,7 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
 
 void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
     const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour, bool wanted) {
-        if (place.box.isNull() || (place.covers_text() && !wanted)) {
+        if (place.box.isNull() || (!wanted && !readable(place))) {
             return;
         }
         if (place.far) {

@@ -70,6 +70,7 @@ private:
     [[nodiscard]] const Layout& layout_for(const QSizeF& sheet) const;
     [[nodiscard]] std::vector<LabelPlace> place_names(const NetworkScale& scale, NetworkView view,
                                                       const std::vector<LabelPlace>& before) const;
+    [[nodiscard]] bool readable(const LabelPlace& name) const;
     [[nodiscard]] Item item_at(const QPointF& at) const;
 
     /// So many times closer than now, what is drawn at `at` staying there.

@@ -515,7 +515,9 @@ void MainWindow::hand_over() {
 
 void MainWindow::show_first_steps() {
     QMessageBox box(QMessageBox::NoIcon, tr("First steps"),
-                    tr("<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
+                    tr("<p><b>Measure:</b> type each reading as it is called out, <b>A H1 1473.5</b> with Enter; the "
+                       "picture shows where it puts the hole and how sure that is.</p>"
+                       "<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
                        "<p><b>Look along the car:</b> drag the plumb line on the strip, or press − and +.</p>"
                        "<p><b>Move a node:</b> drag it in the section. Type a number while you hold it, and it is "
                        "written on the paper's edge.</p>"
