@@ -9,7 +9,7 @@
 #include "app/desk/csv_dialog.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
-#include "core/edit/book_csv_edit.h"
+#include "core/edit/book_edit.h"
 #include "core/survey/book_csv.h"
 #include "geometry/file_text.h"
 
@@ -65,7 +65,7 @@ void read_book_csv(OpenBook& book, const std::filesystem::path& file, QWidget* o
         return;
     }
     if (csv.value().refused.empty() && csv.value().remarks.empty()) {
-        open.apply(core::add_csv(open.job(), csv.value()));
+        open.apply(core::add_from_csv(open.job(), csv.value()));
         return;
     }
     CsvDialog dialog(open.job(), csv.value(), over);
