@@ -50,13 +50,15 @@ public:
                 }
             }
         }
-        constexpr ReadingKind kinds[]{ReadingKind::tie, ReadingKind::height, ReadingKind::tie,
-                                      ReadingKind::tie, ReadingKind::out,    ReadingKind::along};
+        constexpr ReadingKind kinds[]{ReadingKind::tie, ReadingKind::height, ReadingKind::out,
+                                      ReadingKind::tie, ReadingKind::along,  ReadingKind::tie};
         for (std::size_t round = 0; round < std::size(kinds); ++round) {
             for (int i = marks; i < points && static_cast<int>(book_.readings.size()) < readings; ++i) {
                 const double along = at_[static_cast<std::size_t>(i)].x() / k_length_mm * (marks - 1);
-                const int shift = round == 2 ? 1 : round == 3 ? -1 : 0;
-                add(kinds[round], std::clamp(static_cast<int>(std::lround(along)) + shift, 0, marks - 1), i);
+                const int nearest = std::clamp(static_cast<int>(std::lround(along)), 0, marks - 1);
+                const int next = nearest == marks - 1 ? nearest - 2 : nearest + 1;
+                const int before = nearest == 0 ? nearest + 2 : nearest - 1;
+                add(kinds[round], round == 3 ? next : round == 5 ? before : nearest, i);
             }
         }
     }
