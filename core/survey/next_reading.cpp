@@ -1,24 +1,26 @@
 #include "core/survey/next_reading.h"
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/LU>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <set>
-#include <utility>
+#include <tuple>
+#include <vector>
 
 #include "core/number_text.h"
 #include "core/survey/reading_check.h"
 #include "core/survey/reading_sd.h"
+#include "core/survey/shown.h"
 
 namespace sillwright::core::survey {
 
 using Eigen::Matrix3d;
 using Eigen::MatrixXd;
 using Eigen::Vector3d;
-using Eigen::VectorXd;
 using geometry::millimetres;
-using geometry::ObservationEquation;
 
 namespace {
 
@@ -26,10 +28,14 @@ constexpr double k_worthwhile = 0.99;  ///< Less gain than a hundredth is not wo
 /// Keeps a covariance with held coordinates regular; a bound only gets looser by it.
 constexpr double k_held_variance_mm2 = 1e-12;
 
-double longest_half_axis_mm(const Matrix3d& covariance_mm2) {
+/// The largest.
+double eigenvalue(const Matrix3d& covariance_mm2) {
     const Eigen::SelfAdjointEigenSolver<Matrix3d> eigen(covariance_mm2, Eigen::EigenvaluesOnly);
-    static const double factor = factor_95(3);
-    return factor * std::sqrt(std::max(0.0, eigen.eigenvalues()[2]));
+    return std::max(0.0, eigen.eigenvalues()[2]);
+}
+
+double half_axis_mm(double eigenvalue) {
+    return factor_95(3) * std::sqrt(eigenvalue);
 }
 
 const PlacedPoint* worst_point(const Solution& solution) {
@@ -38,9 +44,9 @@ const PlacedPoint* worst_point(const Solution& solution) {
     const PlacedPoint* worst = nullptr;
     double most = 0.0;
     for (const PlacedPoint& point : solution.points) {
-        const double axis = longest_half_axis_mm(point.covariance_mm2);
-        if ((!mounts || point.kind == PointKind::mount) && axis > most) {
-            most = axis;
+        const double own = eigenvalue(point.covariance_mm2);
+        if ((!mounts || point.kind == PointKind::mount) && own > most) {
+            most = own;
             worst = &point;
         }
     }
@@ -51,156 +57,201 @@ bool is_held(const PlacedPoint& point) {
     return point.parameters == std::array{-1, -1, -1};
 }
 
-using Taken = std::set<std::pair<ReadingKind, std::set<std::string>>>;
+/// One reading that could be taken, between two places in Solution::points.
+struct Candidate {
+    ReadingKind kind = ReadingKind::tie;
+    std::size_t from = 0, to = 0;
+    double eigenvalue_at_best = 0.0;  ///< Of the target's covariance after it, no better than this.
+};
 
-Taken taken_in(const Book& book) {
+/// Kinds of two points that a reading is taken of already, in either order.
+using Taken = std::set<std::tuple<ReadingKind, std::size_t, std::size_t>>;
+
+Taken taken_in(const Book& book, const Solution& solution) {
+    std::map<std::string, std::size_t> places;
+    for (std::size_t i = 0; i < solution.points.size(); ++i) {
+        places.emplace(solution.points[i].name, i);
+    }
     Taken taken;
     for (const Reading& reading : book.readings) {
-        if (reading.dropped.empty()) {
-            taken.emplace(reading.kind, std::set<std::string>(reading.points.begin(), reading.points.end()));
+        if (reading.dropped.empty() && reading.points.size() == 2) {
+            const auto a = places.find(reading.points[0]);
+            const auto b = places.find(reading.points[1]);
+            if (a != places.end() && b != places.end()) {
+                taken.emplace(reading.kind, std::min(a->second, b->second), std::max(a->second, b->second));
+            }
         }
     }
     return taken;
 }
 
 /// All readings that a person could take.
-std::vector<Reading> candidates(const Book& book, const Equations& equations, const Solution& solution) {
-    const Taken taken = taken_in(book);
-    std::vector<Reading> found;
-    const auto add = [&](ReadingKind kind, const PlacedPoint& from, const PlacedPoint& to, double mm) {
-        if (taken.contains({kind, {from.name, to.name}})) {
-            return;
-        }
-        Reading reading;
-        reading.kind = kind;
-        reading.points = {from.name, to.name};
-        reading.value = Entry{millimetres(mm), ""};
-        const std::string& set_up = set_up_of(book, reading)->name;
-        if (is_plumb(kind) && !equations.unknowns.leans.contains(set_up)) {
-            return;
-        }
-        found.push_back(std::move(reading));
-    };
+std::vector<Candidate> candidates(const Book& book, const Solution& solution) {
+    const Taken taken = taken_in(book, solution);
+    std::vector<Candidate> found;
     for (std::size_t a = 0; a < solution.points.size(); ++a) {
         for (std::size_t b = a + 1; b < solution.points.size(); ++b) {
-            const bool turned =
-                solution.points[b].kind == PointKind::mark && solution.points[a].kind != PointKind::mark;
-            const PlacedPoint& from = solution.points[turned ? b : a];
-            const PlacedPoint& to = solution.points[turned ? a : b];
-            const Vector3d run = to.at_mm - from.at_mm;
-            const double distance = run.norm();
-            if (distance > k_longest_reading_mm || distance < k_shortest_reading_mm || (is_held(from) && is_held(to))) {
+            const PlacedPoint& one = solution.points[a];
+            const PlacedPoint& other = solution.points[b];
+            const double distance = (other.at_mm - one.at_mm).norm();
+            if (distance > k_longest_reading_mm || distance < k_shortest_reading_mm ||
+                (is_held(one) && is_held(other))) {
                 continue;
             }
-            add(ReadingKind::tie, from, to, distance);
-            add(ReadingKind::height, from, to, run.z());
-            if (from.kind == PointKind::mark) {
-                add(ReadingKind::along, from, to, run.x());
-                add(ReadingKind::out, from, to, run.y());
-                add(ReadingKind::up, from, to, run.z());
+            const bool turned = other.kind == PointKind::mark && one.kind != PointKind::mark;
+            const auto add = [&](ReadingKind kind) {
+                if (!taken.contains({kind, a, b})) {
+                    found.push_back({kind, turned ? b : a, turned ? a : b, 0.0});
+                }
+            };
+            add(ReadingKind::tie);
+            add(ReadingKind::height);
+            if (turned || one.kind == PointKind::mark) {
+                add(ReadingKind::along);
+                add(ReadingKind::out);
+                add(ReadingKind::up);
             }
         }
     }
     return found;
 }
 
-/// How a candidate bears on the target's covariance.
-struct Bearing {
-    std::size_t candidate;
-    Vector3d with_target;         ///< Covariance of the reading's number with the target.
-    std::vector<int> parameters;  ///< That the number depends on.
-    VectorXd partials;
-    double variance;  ///< Of the reading itself.
-    double at_best;   ///< Half-axis after it, no better than this.
-};
-
 class Search {
 public:
     Search(const Book& book, const Equations& equations, const Solution& solution, const PlacedPoint& target)
-        : book_{book}, equations_{equations}, solution_{solution}, target_{target} {
+        : book_{book}, solution_{solution}, target_{target}, before_{eigenvalue(target.covariance_mm2)} {
         std::vector<int> own;
+        std::vector<Eigen::Index> rows;
         for (std::size_t k = 0; k < 3; ++k) {
             if (target.parameters[k] >= 0) {
                 own.push_back(target.parameters[k]);
-                rows_.push_back(static_cast<Eigen::Index>(k));
+                rows.push_back(static_cast<Eigen::Index>(k));
             }
         }
-        columns_ = solution.adjustment->covariance_columns(own);
-        regular_ = target.covariance_mm2 + k_held_variance_mm2 * Matrix3d::Identity();
+        with_target_ = MatrixXd::Zero(3, solution.adjustment->parameters().size());
+        with_target_(rows, Eigen::all) = solution.adjustment->covariance_columns(own).transpose();
+        inverse_ = (target.covariance_mm2 + k_held_variance_mm2 * Matrix3d::Identity()).inverse();
+        const auto lean = equations.unknowns.leans.find(set_up_of(book, Reading{})->name);
+        if (lean != equations.unknowns.leans.end()) {
+            lean_ = lean->second;
+            for (Eigen::Index k = 0; k < 2; ++k) {
+                const int parameter = lean_->parameter[static_cast<std::size_t>(k)];
+                lean_rad_[k] = parameter < 0 ? lean_->start[k] : solution.adjustment->parameters()[parameter];
+            }
+        } else if (set_up_of(book, Reading{})->level) {
+            lean_ = UnknownLean{Eigen::Vector2d::Zero(), {k_fixed, k_fixed}};
+        }
     }
 
     [[nodiscard]] std::optional<NextReading> best() const {
-        const std::vector<Reading> all = candidates(book_, equations_, solution_);
-        std::vector<Bearing> bearings;
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            if (auto bearing = bearing_of(all[i], i)) {
-                bearings.push_back(std::move(*bearing));
-            }
+        std::vector<Candidate> all = candidates(book_, solution_);
+        std::erase_if(all, [this](const Candidate& one) { return is_plumb(one.kind) && !lean_; });
+        for (Candidate& one : all) {
+            const Shown s = shown_by(one);
+            const Vector3d with_target = with_target_of(one, s);
+            // Taking away a square takes no more from the largest eigenvalue than the square's own.
+            one.eigenvalue_at_best = before_ - with_target.squaredNorm() / least_variance(one, s, with_target);
         }
-        std::sort(bearings.begin(), bearings.end(), [](const Bearing& a, const Bearing& b) {
-            return std::pair(a.at_best, a.candidate) < std::pair(b.at_best, b.candidate);
+        std::sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
+            return std::tie(a.eigenvalue_at_best, a.from, a.to, a.kind) <
+                   std::tie(b.eigenvalue_at_best, b.from, b.to, b.kind);
         });
-        const double before = longest_half_axis_mm(target_.covariance_mm2);
-        double least = k_worthwhile * before;
-        const Bearing* found = nullptr;
-        for (const Bearing& bearing : bearings) {
-            if (bearing.at_best >= least) {
+        double least = k_worthwhile * k_worthwhile * before_;
+        const Candidate* found = nullptr;
+        for (const Candidate& one : all) {
+            if (one.eigenvalue_at_best >= least) {
                 break;  // nor does any that follows
             }
-            const double after = after_mm(bearing);
+            const double after = eigenvalue_after(one, least);
             if (after < least) {
                 least = after;
-                found = &bearing;
+                found = &one;
             }
         }
-        return found == nullptr ? std::nullopt : std::optional(made(all[found->candidate], before, least));
+        return found == nullptr ? std::nullopt : std::optional(made(*found, least));
     }
 
 private:
-    [[nodiscard]] std::optional<Bearing> bearing_of(const Reading& reading, std::size_t index) const {
-        const auto equation = equation_of(book_, reading, 0, equations_.unknowns);
-        if (!equation) {
-            return std::nullopt;
+    [[nodiscard]] Shown shown_by(const Candidate& one) const {
+        const std::array points{solution_.points[one.from].at_mm, solution_.points[one.to].at_mm};
+        return shown(one.kind, 0, points, lean_rad_, 0.0);
+    }
+
+    /// Calls `each` with every parameter that the number depends on, and its partial derivative.
+    template <class Each>
+    void for_parameters(const Candidate& one, const Shown& s, const Each& each) const {
+        const std::array ends{&solution_.points[one.from], &solution_.points[one.to]};
+        for (std::size_t i = 0; i < 2; ++i) {
+            for (std::size_t k = 0; k < 3; ++k) {
+                if (ends[i]->parameters[k] >= 0) {
+                    each(ends[i]->parameters[k],
+                         s.by_point(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(i)));
+                }
+            }
         }
-        std::vector<double> values;
-        for (const int parameter : equation->parameters) {
-            values.push_back(solution_.adjustment->parameters()[parameter]);
+        for (std::size_t k = 0; is_plumb(one.kind) && k < 2; ++k) {
+            if (lean_->parameter[k] >= 0) {
+                each(lean_->parameter[k], s.by_lean[static_cast<Eigen::Index>(k)]);
+            }
         }
-        VectorXd partials(std::ssize(values));
-        equation->computed(values, {partials.data(), values.size()});
-        Vector3d with_target = Vector3d::Zero();
-        with_target(rows_) = columns_(equation->parameters, Eigen::all).transpose() * partials;
-        // What the target itself says of the number's variance: the least that it can be.
-        const double least_variance = with_target.dot(regular_.ldlt().solve(with_target));
-        const double variance = equation->sd * equation->sd;
-        const double at_best = half_axis_with(with_target, variance + least_variance);
-        return Bearing{index, with_target, equation->parameters, partials, variance, at_best};
     }
 
-    [[nodiscard]] double half_axis_with(const Vector3d& with_target, double variance) const {
-        return longest_half_axis_mm(target_.covariance_mm2 - with_target * with_target.transpose() / variance);
+    /// Covariance of the number with the target.
+    [[nodiscard]] Vector3d with_target_of(const Candidate& one, const Shown& s) const {
+        Vector3d sum = Vector3d::Zero();
+        for_parameters(one, s, [&](int parameter, double partial) { sum += with_target_.col(parameter) * partial; });
+        return sum;
     }
 
-    [[nodiscard]] double after_mm(const Bearing& bearing) const {
-        const MatrixXd covariance = solution_.adjustment->covariance(bearing.parameters);
-        return half_axis_with(bearing.with_target,
-                              bearing.variance + bearing.partials.dot(covariance * bearing.partials));
+    [[nodiscard]] double own_variance(const Candidate& one, const Shown& s) const {
+        Reading reading;
+        reading.kind = one.kind;
+        reading.value = Entry{millimetres(s.value), ""};
+        return std::pow(number_sd(book_, reading, 0), 2);
     }
 
-    [[nodiscard]] NextReading made(const Reading& reading, double before, double after) const {
+    /// The reading's own, and what the target itself says of the number's: the least that it can be.
+    [[nodiscard]] double least_variance(const Candidate& one, const Shown& s, const Vector3d& with_target) const {
+        return own_variance(one, s) + with_target.dot(inverse_ * with_target);
+    }
+
+    [[nodiscard]] double eigenvalue_with(const Vector3d& with_target, double variance) const {
+        return eigenvalue(target_.covariance_mm2 - with_target * with_target.transpose() / variance);
+    }
+
+    /// Exact, where it could be below `least`.
+    [[nodiscard]] double eigenvalue_after(const Candidate& one, double least) const {
+        const Shown s = shown_by(one);
+        const Vector3d with_target = with_target_of(one, s);
+        const double at_best = eigenvalue_with(with_target, least_variance(one, s, with_target));
+        if (at_best >= least) {
+            return at_best;
+        }
+        std::vector<int> parameters;
+        std::vector<double> partials;
+        for_parameters(one, s, [&](int parameter, double partial) {
+            parameters.push_back(parameter);
+            partials.push_back(partial);
+        });
+        const Eigen::Map<const Eigen::VectorXd> by(partials.data(), std::ssize(partials));
+        const double variance = by.dot(solution_.adjustment->covariance(parameters) * by);
+        return eigenvalue_with(with_target, own_variance(one, s) + variance);
+    }
+
+    [[nodiscard]] NextReading made(const Candidate& one, double eigenvalue_after) const {
         NextReading next;
-        next.kind = reading.kind;
-        next.points = reading.points;
-        next.set_up = set_up_of(book_, reading)->name;
+        next.kind = one.kind;
+        next.points = {solution_.points[one.from].name, solution_.points[one.to].name};
+        next.set_up = set_up_of(book_, Reading{})->name;
         next.for_point = target_.name;
-        next.before_mm = before;
-        next.after_mm = after;
-        next.words = words_of(reading) + ": " + target_.name + " known to " + fixed_text(after, 1) + " mm instead of " +
-                     fixed_text(before, 1) + ".";
+        next.before_mm = half_axis_mm(before_);
+        next.after_mm = half_axis_mm(eigenvalue_after);
+        next.words = words_of(next) + ": " + target_.name + " known to " + fixed_text(next.after_mm, 1) +
+                     " mm instead of " + fixed_text(next.before_mm, 1) + ".";
         return next;
     }
 
-    [[nodiscard]] static std::string words_of(const Reading& reading) {
+    [[nodiscard]] static std::string words_of(const NextReading& reading) {
         const std::string ends = " from " + reading.points[0] + " to " + reading.points[1];
         switch (reading.kind) {
             case ReadingKind::tie:
@@ -217,12 +268,13 @@ private:
     }
 
     const Book& book_;
-    const Equations& equations_;
     const Solution& solution_;
     const PlacedPoint& target_;
-    std::vector<Eigen::Index> rows_;
-    MatrixXd columns_;
-    Matrix3d regular_;
+    double before_;
+    MatrixXd with_target_;             ///< Covariance of the target's coordinates (rows) with all parameters.
+    Matrix3d inverse_;                 ///< Of the target's covariance.
+    std::optional<UnknownLean> lean_;  ///< Of the set-up that a further reading is taken in.
+    Eigen::Vector2d lean_rad_ = Eigen::Vector2d::Zero();
 };
 
 }  // namespace

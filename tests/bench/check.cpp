@@ -11,6 +11,7 @@
 #include "tests/bench/loft_measure.h"
 #include "tests/bench/measure.h"
 #include "tests/bench/scan_measure.h"
+#include "tests/bench/survey_measure.h"
 #include "tests/bench/swing_measure.h"
 
 namespace sillwright::bench {
@@ -33,6 +34,8 @@ constexpr double k_mount_update_ms = 20.0;
 constexpr double k_limits_ms = 25.0;
 constexpr double k_curve_ms = 150.0;
 constexpr double k_scan_cut_ms = 1000.0;
+constexpr double k_large_survey_ms = 500.0;
+constexpr double k_shop_survey_ms = 20.0;  // of the 50 ms in which the picture is to follow
 
 enum class Beside { all_poses, some_poses, nothing };
 struct SwingTarget {
@@ -159,6 +162,17 @@ void check_scan(Table& table) {
     table.at_most("scan of 1 000 000 triangles cut at 20 stations, ms", times.cut_ms, k_scan_cut_ms);
 }
 
+void check_survey(Table& table) {
+    const SurveyTimes times = measure_survey();
+    if (times.failed) {
+        table.wrong("A point of the measuring book was not placed.");
+        return;
+    }
+    table.at_most("survey, 500 points, 3000 readings, ms", times.large_ms, k_large_survey_ms);
+    table.at_most("survey, the same with the next reading, ms", times.large_next_ms, k_large_survey_ms);
+    table.at_most("survey, 30 points, 120 readings, with next, ms", times.shop_ms, k_shop_survey_ms);
+}
+
 /// The whole program on a sample: the time on the clock, since it is another process.
 void check_process(Table& table) {
     constexpr int k_runs = 5;
@@ -197,6 +211,7 @@ bool check() {
     table.at_most("loft to mesh, " + std::to_string(triangles) + " triangles, ms", loft_ms, k_loft_ms);
     check_scan(table);
     check_job(table);
+    check_survey(table);
     check_process(table);
     return table.held();
 }

@@ -1,5 +1,8 @@
 #include "tests/bench/survey_measure.h"
 
+#include <algorithm>
+#include <cmath>
+#include <iterator>
 #include <random>
 #include <string>
 #include <vector>
@@ -22,23 +25,40 @@ namespace {
 
 constexpr int k_runs = 5;
 
-/// Points along a sill, each taped to its neighbours, levelled and plumbed from marks until there are enough readings.
+/// Marks along a sill, tied, levelled and plumbed among each other; about them mounts and points of the profile, of
+/// each three ties to marks near by, its height, out and along, as far as the readings go.
 class Sill {
 public:
-    Sill(int points, int readings) {
+    Sill(int marks, int points, int readings) {
         constexpr double k_length_mm = 4000.0;
         for (int i = 0; i < points; ++i) {
-            const double along = k_length_mm * i / points;
+            const bool mark = i < marks;
+            const double along = mark ? k_length_mm * i / (marks - 1) : between(0.0, k_length_mm);
             at_.emplace_back(along, between(-150.0, 150.0), between(-150.0, 150.0));
             Point point;
-            point.name = "P" + std::to_string(i);
-            point.kind = i % 5 == 0 ? PointKind::mark : PointKind::mount;
+            point.name = (mark ? "M" : "P") + std::to_string(i);
+            point.kind = mark ? PointKind::mark : PointKind::mount;
             book_.points.push_back(point);
         }
-        hold();
-        for (int reach = 1; static_cast<int>(book_.readings.size()) < readings; ++reach) {
-            for (int i = 0; i + reach < points && static_cast<int>(book_.readings.size()) < readings; ++i) {
-                add(reach == 2 ? ReadingKind::height : reach == 4 ? ReadingKind::out : ReadingKind::tie, i, i + reach);
+        hold(marks - 1);
+        for (int reach = 1; reach <= 5; ++reach) {
+            for (int i = 0; i + reach < marks; ++i) {
+                add(ReadingKind::tie, i, i + reach);
+                if (reach == 2) {
+                    add(ReadingKind::height, i, i + reach);
+                    add(ReadingKind::out, i, i + reach);
+                }
+            }
+        }
+        constexpr ReadingKind kinds[]{ReadingKind::tie, ReadingKind::height, ReadingKind::out,
+                                      ReadingKind::tie, ReadingKind::along,  ReadingKind::tie};
+        for (std::size_t round = 0; round < std::size(kinds); ++round) {
+            for (int i = marks; i < points && static_cast<int>(book_.readings.size()) < readings; ++i) {
+                const double along = at_[static_cast<std::size_t>(i)].x() / k_length_mm * (marks - 1);
+                const int nearest = std::clamp(static_cast<int>(std::lround(along)), 0, marks - 1);
+                const int next = nearest == marks - 1 ? nearest - 2 : nearest + 1;
+                const int before = nearest == 0 ? nearest + 2 : nearest - 1;
+                add(kinds[round], round == 3 ? next : round == 5 ? before : nearest, i);
             }
         }
     }
@@ -47,9 +67,9 @@ public:
 private:
     double between(double low, double high) { return std::uniform_real_distribution<double>(low, high)(random_); }
 
-    void hold() {
+    void hold(int last_mark) {
         const auto entry = [](double mm) { return core::Entry{millimetres(mm), ""}; };
-        const std::size_t last = at_.size() - 1;
+        const auto last = static_cast<std::size_t>(last_mark);
         const std::size_t middle = last / 2;
         for (const std::size_t i : {std::size_t{0}, last, middle}) {
             book_.points[i].up = entry(at_[i].z());
@@ -82,8 +102,8 @@ private:
 
 SurveyTimes measure_survey() {
     SurveyTimes times;
-    const Sill large(500, 3000);
-    const Sill shop(30, 120);
+    const Sill large(22, 500, 3000);
+    const Sill shop(6, 30, 120);
     const auto solve = [&times](const Sill& sill, bool with_next) {
         const core::survey::Solution solution = core::survey::solve(sill.book(), with_next);
         times.failed |= solution.points.size() != sill.book().points.size() || !solution.adjustment;

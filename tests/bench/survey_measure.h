@@ -2,7 +2,7 @@
 
 namespace sillwright::bench {
 
-/// The measuring book: processor time in one thread, milliseconds.
+/// The measuring book, of marks along a sill and points about them: processor time in one thread, milliseconds.
 struct SurveyTimes {
     double large_ms = 0.0;       ///< 500 points, 3 000 readings: rough places and adjustment.
     double large_next_ms = 0.0;  ///< The same with the next reading.
