@@ -12,6 +12,7 @@
 #include "core/sill_frame.h"
 #include "core/skirt/end_cap.h"
 #include "core/skirt/surface.h"
+#include "core/survey/results.h"
 #include "geometry/sheet_ring.h"
 #include "geometry/trim.h"
 
@@ -357,6 +358,22 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
     }
     model.body = std::move(body).value();
     return model;
+}
+
+void take_sureness(const Job& job, const survey::Results& results, CarModel& car) {
+    car.mount_covariances_mm2.clear();
+    for (const Mount& mount : job.mounts) {
+        const survey::PlacedPoint* const point = mount.from_book ? results.solution.find(mount.name) : nullptr;
+        if (point != nullptr) {
+            car.mount_covariances_mm2[mount.name] = point->covariance_mm2;
+        }
+    }
+    for (std::size_t i = 0; i < car.doors.size(); ++i) {
+        const Door& door = job.doors[i];
+        const survey::HingeAxis* const axis =
+            door.hinge && door.hinge->from_book ? survey::axis_of(results, door.name) : nullptr;
+        car.doors[i].axis = axis != nullptr ? std::optional(*axis) : std::nullopt;
+    }
 }
 
 Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, Length deviation,

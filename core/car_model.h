@@ -2,6 +2,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <stop_token>
@@ -10,6 +11,7 @@
 
 #include "core/finding.h"
 #include "core/job.h"
+#include "core/survey/hinge_axis.h"
 #include "geometry/distance_tree.h"
 #include "geometry/loft.h"
 #include "geometry/mesh.h"
@@ -22,6 +24,10 @@
 ///
 /// Units and frame: millimetres; (along, out, up) taken as a right-handed frame,
 ///   on either side of the car. Distances and angles are the same in the mirror.
+namespace sillwright::core::survey {
+struct Results;
+}
+
 namespace sillwright::core {
 
 /// A closed body as a mesh with its distance tree, and, if it was drawn, where on
@@ -62,6 +68,7 @@ struct DoorModel {
     std::optional<geometry::HingeMotion> released;    ///< With its sag. None if the sag is not measured.
     std::optional<geometry::Angle> opening;
     std::optional<geometry::Angle> over_slam;  ///< Past shut, positive.
+    std::optional<survey::HingeAxis> axis;     ///< How sure it is; none if its pins are not kept from the book.
     std::vector<MissingPart> missing_parts;
     std::vector<std::string> missing_motion;  ///< What must be measured before the door can be swung.
 };
@@ -72,6 +79,8 @@ struct CarModel {
     std::vector<PieceModel> pieces;         ///< As job.skirt.pieces.
     std::vector<DoorModel> doors;           ///< As job.doors.
     std::vector<Finding> findings{};        ///< Of imported shapes, all of those of pieces and doors.
+    /// Of the places of mounts that are kept from the book, by name; other mounts have their typed deviations.
+    std::map<std::string, Eigen::Matrix3d> mount_covariances_mm2{};
 };
 
 /// What was made of an earlier value of a job: taken over where nothing that a body is made from has changed.
@@ -90,6 +99,9 @@ constexpr geometry::Length k_check_deviation = geometry::millimetres(0.02);
 geometry::Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder,
                                      geometry::Length deviation = k_check_deviation, const KnownModels& known = {},
                                      const geometry::Watch& watch = {});
+
+/// Puts into the model how sure the book makes what is kept from it.
+void take_sureness(const Job& job, const survey::Results& results, CarModel& car);
 
 /// One piece alone: for trying a change.
 geometry::Result<PieceModel> piece_model(const Job& job, std::size_t piece, const std::filesystem::path& folder,

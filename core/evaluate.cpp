@@ -7,6 +7,7 @@
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
 #include "core/mounts/reach.h"
+#include "core/survey/survey_findings.h"
 #include "core/swing/swing_mend.h"
 
 namespace sillwright::core {
@@ -69,6 +70,9 @@ std::vector<FileStamp> stamps(const Job& job, const std::filesystem::path& folde
             all.push_back(std::move(stamp));
         }
     };
+    if (!job.other_hand.empty()) {
+        add(ShapeFile{job.other_hand, {}});
+    }
     for (const Piece& piece : job.skirt.pieces) {
         add(piece.file);
     }
@@ -100,6 +104,13 @@ public:
         return same ? previous_->body : nullptr;
     }
 
+    /// What the book says, if nothing that it is computed from has changed.
+    [[nodiscard]] std::shared_ptr<const survey::Results> survey() const {
+        const bool same = same_book() && previous_->job.doors == job_.doors &&
+                          previous_->job.other_hand == job_.other_hand && same_stamp(job_.other_hand);
+        return same ? previous_->survey : nullptr;
+    }
+
     [[nodiscard]] const SwingOutcome* outcome(const SwingPair& pair, SwingCase which, const SwingMotion& motion) const {
         if (previous_ == nullptr) {
             return nullptr;
@@ -128,19 +139,27 @@ public:
     }
 
 private:
-    [[nodiscard]] bool same_file(const ShapeFile& file) const {
+    [[nodiscard]] bool same_file(const ShapeFile& file) const { return same_stamp(file.path); }
+    [[nodiscard]] bool same_stamp(const std::string& path) const {
+        if (path.empty()) {
+            return true;
+        }
         const auto stamp_in = [&](const Evaluation& evaluation) {
             return std::find_if(evaluation.files.begin(), evaluation.files.end(),
-                                [&](const FileStamp& stamp) { return stamp.path == file.path; });
+                                [&](const FileStamp& stamp) { return stamp.path == path; });
         };
         const auto before = stamp_in(*previous_);
         const auto now = stamp_in(now_);
         return before != previous_->files.end() && now != now_.files.end() && *before == *now;
     }
 
+    [[nodiscard]] bool same_book() const {
+        return previous_ != nullptr && previous_->job.book == job_.book && previous_->job.unit == job_.unit;
+    }
     [[nodiscard]] bool same_parts() const {
         const Job& before = previous_->job;
-        return before.stations == job_.stations && before.skirt == job_.skirt && before.limits == job_.limits;
+        return same_book() && before.stations == job_.stations && before.skirt == job_.skirt &&
+               before.limits == job_.limits;
     }
     [[nodiscard]] bool same_for(const Mount& mount) const {
         const auto& before = previous_->job.mounts;
@@ -231,6 +250,11 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
         return car.error();
     }
     evaluation->car = std::move(car).value();
+    evaluation->survey = known.survey();
+    if (!evaluation->survey) {
+        evaluation->survey = std::make_shared<const survey::Results>(survey::survey_results(job, folder));
+    }
+    take_sureness(job, *evaluation->survey, evaluation->car);
     auto swing = swings(job, evaluation->car, known, share_of(watch, k_models_told, k_swings_told));
     if (!swing) {
         return swing.error();
@@ -239,7 +263,8 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     evaluation->findings = findings_of_job(job, evaluation->car, reach_findings(job, evaluation->car, Mends::leave),
-                                           std::move(report.findings), outline_findings(job, station_outlines(job)));
+                                           std::move(report.findings), outline_findings(job, station_outlines(job)),
+                                           survey_findings(job, *evaluation->survey));
     take_mends(*evaluation, known);
     tell(watch, 1.0);
     return evaluation;
@@ -309,6 +334,7 @@ Evaluation::Evaluation(const Evaluation& other)
       findings{other.findings},
       outcomes{other.outcomes},
       body{other.body},
+      survey{other.survey},
       folder{other.folder},
       files{other.files},
       unmended{other.unmended} {

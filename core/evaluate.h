@@ -9,6 +9,7 @@
 #include "core/car_model.h"
 #include "core/finding.h"
 #include "core/job.h"
+#include "core/survey/results.h"
 #include "core/swing/swing_check.h"
 #include "geometry/motion_distance.h"
 #include "geometry/result.h"
@@ -38,6 +39,7 @@ struct Evaluation {
     std::vector<Finding> findings;          ///< Worst margin first.
     std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
     std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
+    std::shared_ptr<const survey::Results> survey;  ///< What the measuring book says; never null once computed.
 
     std::filesystem::path folder;
     std::vector<FileStamp> files;       ///< All that it was read from.

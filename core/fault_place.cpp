@@ -4,6 +4,8 @@
 #include <cstddef>
 #include <deque>
 
+#include "core/survey/reading_line.h"
+
 namespace sillwright::core {
 
 namespace {
@@ -108,7 +110,42 @@ std::string of_door(const Door& door, Steps& steps) {
     return door.name;
 }
 
+std::string of_book(const Job& job, Steps& steps) {
+    if (steps.take("readings")) {
+        const survey::Reading* reading = steps.take_item(job.book.readings);
+        return reading != nullptr ? "reading " + survey::line_of_reading(*reading, job.unit) : "readings";
+    }
+    if (steps.take("points")) {
+        const survey::Point* point = steps.take_item(job.book.points);
+        return point != nullptr ? "point " + point->name : "points";
+    }
+    if (steps.take("set_ups")) {
+        const survey::SetUp* set_up = steps.take_item(job.book.set_ups);
+        return set_up != nullptr ? "set-up " + set_up->name : "set-ups";
+    }
+    if (steps.take("instruments")) {
+        const survey::Instrument* instrument = steps.take_item(job.book.instruments);
+        return instrument != nullptr ? "instrument " + instrument->name : "instruments";
+    }
+    if (steps.take("hinges")) {
+        const survey::HingeSet* set = steps.take_item(job.book.hinges);
+        return set != nullptr ? "targets of " + set->door : "hinge sets";
+    }
+    return "book";
+}
+
 std::string of_list(const Job& job, Steps& steps) {
+    if (steps.take("book")) {
+        return of_book(job, steps);
+    }
+    if (steps.take("photos")) {
+        const survey::Photo* photo = steps.take_item(job.photos);
+        return photo != nullptr ? "photo " + photo->name : "photos";
+    }
+    if (steps.take("scans")) {
+        const survey::Scan* scan = steps.take_item(job.scans);
+        return scan != nullptr ? "scan " + scan->name : "scans";
+    }
     if (steps.take("stations")) {
         const Station* station = steps.take_item(job.stations);
         return station != nullptr ? "station " + station->name : "stations";

@@ -39,6 +39,14 @@ struct Input {
     friend bool operator==(const Input&, const Input&) = default;
 };
 
+/// A standard deviation that went into a finding's requirement, in the finding's unit.
+struct UnsureBy {
+    std::string name;
+    double sd = 0.0;
+
+    friend bool operator==(const UnsureBy&, const UnsureBy&) = default;
+};
+
 /// One node of the job moved by (out, up).
 struct NodeMove {
     std::string node_id;
@@ -86,8 +94,9 @@ struct Finding {
     std::string formula;  ///< In words and symbols.
     std::string source;   ///< A publication, or "common practice, no source".
     std::vector<Input> inputs;
-    std::vector<std::string> missing;  ///< What must be measured, if state is not_measured.
-    std::vector<AngleRange> touching;  ///< Contact is an interval of angles, never a distance of zero.
+    std::vector<UnsureBy> unsure_by{};  ///< Largest first: what to measure better first.
+    std::vector<std::string> missing;   ///< What must be measured, if state is not_measured.
+    std::vector<AngleRange> touching;   ///< Contact is an interval of angles, never a distance of zero.
     std::optional<Mend> mend;
 
     friend bool operator==(const Finding&, const Finding&) = default;

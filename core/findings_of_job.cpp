@@ -10,11 +10,12 @@
 namespace sillwright::core {
 
 std::vector<Finding> findings_of_job(const Job& job, const CarModel& car, std::vector<Finding> reach,
-                                     std::vector<Finding> swing, std::vector<Finding> outlines) {
+                                     std::vector<Finding> swing, std::vector<Finding> outlines,
+                                     std::vector<Finding> measured) {
     std::vector<Finding> all = car.findings;
     std::vector<Finding> body = body_findings(job, car);
     std::vector<Finding> fair = fair_findings(job);
-    for (std::vector<Finding>* more : {&body, &reach, &swing, &outlines, &fair}) {
+    for (std::vector<Finding>* more : {&body, &measured, &reach, &swing, &outlines, &fair}) {
         all.insert(all.end(), std::make_move_iterator(more->begin()), std::make_move_iterator(more->end()));
     }
     return worst_first(std::move(all));

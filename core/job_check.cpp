@@ -8,6 +8,7 @@
 #include "core/fault_place.h"
 #include "core/section_check.h"
 #include "core/sill_frame.h"
+#include "core/survey/reading_line.h"
 #include "core/typed.h"
 
 namespace sillwright::core {
@@ -17,6 +18,12 @@ namespace {
 /// Pins nearer together than this give no sure axis. Common practice, no source.
 constexpr double k_least_pin_distance_mm = 10.0;
 constexpr geometry::Angle k_most_opening = geometry::degrees(180.0);
+/// A steeper line has no slope; a car that leans more falls.
+constexpr geometry::Angle k_most_slope = geometry::degrees(90.0);
+constexpr geometry::Angle k_most_lean = geometry::degrees(45.0);
+/// Beyond these a number is no temperature of a workshop, but one in other degrees or a slip.
+constexpr double k_coldest_c = -50.0;
+constexpr double k_hottest_c = 70.0;
 
 using MaybeEntry = std::optional<Entry>;
 
@@ -39,6 +46,8 @@ public:
 
     std::optional<JobFault> run() {
         head();
+        book();
+        other_files();
         stations();
         sections("/body", job_.body);
         mounts();
@@ -94,13 +103,176 @@ private:
     void head() {
         not_negative("/zero_to_midplane", job_.zero_to_midplane);
         not_negative("/survey_sd", job_.survey_sd);
+        date("/date", job_.date);
+    }
+
+    void date(const std::string& pointer, const std::string& text) {
         constexpr std::string_view pattern = "dddd-dd-dd";
-        const bool date = job_.date.size() == pattern.size() &&
-                          std::equal(pattern.begin(), pattern.end(), job_.date.begin(), [](char want, char is) {
+        const bool date = text.size() == pattern.size() &&
+                          std::equal(pattern.begin(), pattern.end(), text.begin(), [](char want, char is) {
                               return want == 'd' ? is >= '0' && is <= '9' : is == want;
                           });
-        if (!job_.date.empty() && !date) {
-            refuse("/date", quote(job_.date) + " is not a date. Write it as year-month-day, such as \"2026-03-14\".");
+        if (!text.empty() && !date) {
+            refuse(pointer, quote(text) + " is not a date. Write it as year-month-day, such as \"2026-03-14\".");
+        }
+    }
+
+    void book() {
+        const survey::Book& book = job_.book;
+        date("/book/date", book.date);
+        if (book.temperature && !(*book.temperature > k_coldest_c && *book.temperature < k_hottest_c)) {
+            refuse("/book/temperature_c", "nobody measures at this temperature. Write degrees Celsius, such as 20.");
+        }
+        set_ups("/book/set_ups", book.set_ups);
+        instruments("/book/instruments", book.instruments);
+        points("/book/points", book.points);
+        readings("/book/readings", book);
+        hinge_sets("/book/hinges", book.hinges);
+    }
+
+    void set_ups(const std::string& list, const std::vector<survey::SetUp>& set_ups) {
+        count(list, set_ups.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < set_ups.size(); ++i) {
+            const survey::SetUp& set_up = set_ups[i];
+            const std::string here = item(list, i);
+            unique(taken, set_up.name, here + "/name", "set-up");
+            lean(here + "/roll_deg", set_up.roll);
+            lean(here + "/pitch_deg", set_up.pitch);
+            positive(here + "/lean_sd_deg", set_up.lean_sd);
+        }
+    }
+
+    void lean(const std::string& pointer, const std::optional<geometry::Angle>& angle) {
+        if (angle && !(*angle > -k_most_lean && *angle < k_most_lean)) {
+            refuse(pointer, "no car leans by this angle while it is measured. Write degrees between -45 and 45.");
+        }
+    }
+
+    void positive(const std::string& pointer, const std::optional<geometry::Angle>& angle) {
+        if (angle && !(*angle > geometry::Angle{})) {
+            refuse(pointer, "this angle is not above zero. Write how sure it is in degrees, or leave it out.",
+                   "this angle is not above zero. Write how sure it is in degrees, or leave it empty.");
+        }
+    }
+
+    void instruments(const std::string& list, const std::vector<survey::Instrument>& instruments) {
+        count(list, instruments.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < instruments.size(); ++i) {
+            const survey::Instrument& instrument = instruments[i];
+            const std::string here = item(list, i);
+            unique(taken, instrument.name, here + "/name", "instrument");
+            not_negative(here + "/reader_sd", instrument.reader_sd);
+            positive(here + "/sd", instrument.sd);
+            positive(here + "/angle_sd_deg", instrument.angle_sd);
+        }
+    }
+
+    void points(const std::string& list, const std::vector<survey::Point>& points) {
+        count(list, points.size(), k_most_points);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            unique(taken, points[i].name, item(list, i) + "/name", "point");
+            positive(item(list, i) + "/sd", points[i].sd);
+        }
+    }
+
+    /// A reading without its value is no fault: it waits. Nor is one that names a point twice: the survey says so.
+    void readings(const std::string& list, const survey::Book& book) {
+        count(list, book.readings.size(), k_most_readings);
+        std::set<std::string> ids;
+        std::set<std::string> set_ups;
+        std::set<std::string> instruments;
+        for (const survey::SetUp& set_up : book.set_ups) {
+            set_ups.insert(set_up.name);
+        }
+        for (const survey::Instrument& instrument : book.instruments) {
+            instruments.insert(instrument.name);
+        }
+        for (std::size_t i = 0; i < book.readings.size() && !fault_; ++i) {
+            const survey::Reading& reading = book.readings[i];
+            const std::string here = item(list, i);
+            unique(ids, reading.id, here + "/id", "reading's id");
+            reading_points(here + "/points", reading);
+            reading_values(here, reading);
+            if (!reading.set_up.empty() && !set_ups.contains(reading.set_up)) {
+                refuse(here + "/set_up",
+                       "there is no set-up " + quote(reading.set_up) +
+                           ". Write the name of one from \"set_ups\", or add it there.",
+                       "there is no set-up " + quote(reading.set_up) + " in the book. Add it first.");
+            }
+            if (!reading.instrument.empty() && !instruments.contains(reading.instrument)) {
+                refuse(here + "/instrument",
+                       "there is no instrument " + quote(reading.instrument) +
+                           ". Write the name of one from \"instruments\", or add it there.",
+                       "there is no instrument " + quote(reading.instrument) + " in the book. Add it first.");
+            }
+        }
+    }
+
+    void reading_points(const std::string& pointer, const survey::Reading& reading) {
+        const survey::PointCount count = survey::points_in_line(reading.kind);
+        const std::size_t named = reading.points.size();
+        if (named < count.least || named > count.most) {
+            refuse(pointer, "a reading of kind " + quote(survey::kind_word(reading.kind)) + " cannot have " +
+                                std::to_string(named) + (named == 1 ? " point" : " points") +
+                                ". Name its points as in " + survey::example_line(reading.kind) + ".");
+        }
+    }
+
+    void reading_values(const std::string& here, const survey::Reading& reading) {
+        using Kind = survey::ReadingKind;
+        if (reading.kind == Kind::tie || reading.kind == Kind::gap || reading.kind == Kind::depth) {
+            not_negative(here + "/value", reading.value);
+        }
+        positive(here + "/sd", reading.sd);
+        positive(here + "/angle_sd_deg", reading.angle_sd);
+        if (reading.kind == Kind::angle && reading.angle &&
+            !(*reading.angle > geometry::Angle{} && *reading.angle < k_most_opening)) {
+            refuse(here + "/angle_deg", "an angle between two lines is above 0 and below 180 degrees. Write it so.");
+        }
+        if (reading.kind == Kind::slope && reading.angle &&
+            !(*reading.angle > -k_most_slope && *reading.angle < k_most_slope)) {
+            refuse(here + "/angle_deg", "a slope is above -90 and below 90 degrees. Write it so.");
+        }
+    }
+
+    /// Its door need not be in the job yet.
+    void hinge_sets(const std::string& list, const std::vector<survey::HingeSet>& sets) {
+        count(list, sets.size(), k_most_things);
+        std::set<std::string> doors;
+        for (std::size_t i = 0; i < sets.size(); ++i) {
+            unique(doors, sets[i].door, item(list, i) + "/door", "hinge set of door");
+            std::set<std::string> targets;
+            for (std::size_t k = 0; k < sets[i].targets.size(); ++k) {
+                unique(targets, sets[i].targets[k], item(item(list, i) + "/targets", k), "target");
+            }
+        }
+    }
+
+    void other_files() {
+        if (!job_.other_hand.empty()) {
+            path("/other_hand", job_.other_hand);
+        }
+        count("/photos", job_.photos.size(), k_most_things);
+        std::set<std::string> photos;
+        for (std::size_t i = 0; i < job_.photos.size(); ++i) {
+            unique(photos, job_.photos[i].name, item("/photos", i) + "/name", "photo");
+            path(item("/photos", i) + "/path", job_.photos[i].path);
+        }
+        count("/scans", job_.scans.size(), k_most_things);
+        std::set<std::string> scans;
+        for (std::size_t i = 0; i < job_.scans.size(); ++i) {
+            const survey::Scan& scan = job_.scans[i];
+            const std::string here = item("/scans", i);
+            unique(scans, scan.name, here + "/name", "scan");
+            path(here + "/path", scan.path);
+            positive(here + "/deviation", scan.deviation);
+            std::set<std::string> marks;
+            for (std::size_t k = 0; k < scan.marks.size(); ++k) {
+                unique(marks, scan.marks[k].point, item(here + "/marks", k) + "/point", "mark");
+            }
         }
     }
 

@@ -24,5 +24,7 @@ std::optional<JobFault> first_fault(const Job& job);
 constexpr std::size_t k_most_stations = 500;
 constexpr std::size_t k_most_nodes = 200;   ///< Of one section.
 constexpr std::size_t k_most_things = 500;  ///< Mounts, keep-outs, doors, bodies, pieces.
+constexpr std::size_t k_most_points = 5'000;
+constexpr std::size_t k_most_readings = 20'000;
 
 }  // namespace sillwright::core

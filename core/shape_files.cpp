@@ -103,6 +103,12 @@ std::vector<ShapeFile> shape_files(const Job& job) {
             files.push_back(*piece.file);
         }
     }
+    for (const survey::Photo& photo : job.photos) {
+        files.push_back({photo.path, photo.checksum});
+    }
+    for (const survey::Scan& scan : job.scans) {
+        files.push_back({scan.path, scan.checksum, scan.unit});
+    }
     return files;
 }
 
@@ -130,6 +136,33 @@ Status copy_shape_files(const Job& job, const fs::path& from, const fs::path& to
         }
     }
     return std::monostate{};
+}
+
+geometry::Result<BroughtFile> bring_file(const fs::path& file, const fs::path& folder) {
+    /// More files of one name than this are no accident.
+    constexpr int k_most_of_a_name = 1000;
+    const auto bytes = geometry::read_file(file, k_most_shape_bytes);
+    if (!bytes) {
+        return bytes.error();
+    }
+    const std::string checksum = geometry::sha256(bytes.value());
+    for (int i = 1; i <= k_most_of_a_name; ++i) {
+        const std::string name = i == 1 ? file.filename().string()
+                                        : file.stem().string() + " " + std::to_string(i) + file.extension().string();
+        std::error_code error;
+        if (!fs::exists(folder / name, error) && !fs::is_symlink(folder / name, error)) {
+            if (auto copied = carry_out({name, file, folder / name, checksum}); !copied) {
+                return copied.error();
+            }
+            return BroughtFile{name, checksum};
+        }
+        const auto there = geometry::read_file(folder / name, k_most_shape_bytes);
+        if (there && there.value() == bytes.value() && inside(folder, folder / name)) {
+            return BroughtFile{name, checksum};
+        }
+    }
+    return Error{ErrorCode::unreadable_file, "The folder " + folder.string() + " has too many files of the name " +
+                                                 file.filename().string() + ". Give the file another name."};
 }
 
 }  // namespace sillwright::core

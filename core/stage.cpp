@@ -30,7 +30,7 @@ Needs measure_needs(const Job& job) {
                [](const Mount& mount) { return mount.panel_thickness.has_value(); }),
         {"how sure a point on the body is", job.survey_sd.has_value(), "job file"},
         {"the distance of the zero line to the car's mid-plane", job.zero_to_midplane.has_value(), "job file"},
-        {"readings with their instruments, adjusted", false, ""}};
+        {"the readings of the measuring book", !job.book.readings.empty(), "book"}};
 }
 
 Needs sections_needs(const Job& job) {

@@ -8,6 +8,8 @@
 #include <cstdint>
 #include <numeric>
 #include <optional>
+#include <utility>
+#include <vector>
 
 namespace sillwright::geometry {
 
@@ -147,7 +149,7 @@ struct Amount {
 /// Reads one length from its first character to its last.
 class Reader {
 public:
-    Reader(std::string_view text, WrittenUnit bare_unit) : text_{plain_characters(text)}, bare_unit_{bare_unit} {}
+    Reader(std::u32string text, WrittenUnit bare_unit) : text_{std::move(text)}, bare_unit_{bare_unit} {}
 
     Result<Length> read() {
         skip_spaces();
@@ -416,8 +418,58 @@ std::string inch_text(std::int64_t parts, std::int64_t denominator) {
 
 }  // namespace
 
+namespace {
+
+/// Whether a unit is written in a term of a sum.
+bool has_unit(std::u32string_view term) {
+    return std::ranges::any_of(term, [](char32_t c) { return is_letter(c) || c == U'\'' || c == U'"'; });
+}
+
+/// The terms of a sum, each behind as many spaces as characters stand before it, so that columns stay.
+std::vector<std::u32string> terms_of(const std::u32string& text) {
+    std::vector<std::u32string> terms(1);
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool begun = terms.back().find_first_not_of(U' ') != std::u32string::npos;
+        if (text[i] == U'+' && begun) {  // Else it is the sign of the first number.
+            terms.emplace_back(i + 1, U' ');
+        } else {
+            terms.back().push_back(text[i]);
+        }
+    }
+    return terms;
+}
+
+Result<Length> read_sum(const std::vector<std::u32string>& terms, WrittenUnit bare_unit) {
+    Length sum;
+    for (const std::u32string& term : terms) {
+        const std::size_t first = std::min(term.find_first_not_of(U' '), term.size());
+        if (&term != &terms.front() && first < term.size() && (term[first] == U'+' || term[first] == U'-')) {
+            return Error{ErrorCode::invalid_argument,
+                         "Column " + std::to_string(first + 1) + ": a number is expected after the plus, as in 412+3."};
+        }
+        const Result<Length> length = Reader{term, bare_unit}.read();
+        if (!length) {
+            return length;
+        }
+        if (has_unit(term) != has_unit(terms.front())) {
+            return Error{ErrorCode::invalid_argument,
+                         "Column 1: in a sum write the unit behind every number or behind none, as in 412 mm + 3 mm."};
+        }
+        sum = sum + length.value();
+    }
+    if (!(std::abs(in_mm(sum)) <= k_longest_mm)) {
+        return Error{ErrorCode::invalid_argument,
+                     "Column 1: this is longer than 1000 km; check the digits and the unit."};
+    }
+    return sum;
+}
+
+}  // namespace
+
 Result<Length> read_length(std::string_view text, WrittenUnit bare_unit) {
-    return Reader{text, bare_unit}.read();
+    const std::u32string characters = plain_characters(text);
+    const std::vector<std::u32string> terms = terms_of(characters);
+    return terms.size() == 1 ? Reader{characters, bare_unit}.read() : read_sum(terms, bare_unit);
 }
 
 std::string print_length(Length length, WrittenUnit unit, int decimals) {

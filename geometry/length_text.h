@@ -23,7 +23,8 @@ enum class WrittenUnit { mm, cm, in };
 ///   letters, a full stop after them allowed; typographic primes, quotes, minus
 ///   signs, spaces and the signs for halves, quarters and eighths are understood.
 ///   A comma before exactly three digits is refused (1,234 may be meant either
-///   way) unless all before it is 0. No exponent, no `nan`, no `inf`.
+///   way) unless all before it is 0. No exponent, no `nan`, no `inf`. A sum is understood,
+///   `412+3`, where all of its numbers have a unit or none has.
 /// Accuracy: the nearest double, to a few units in its last place. Does not
 ///   depend on the locale.
 /// Errors: invalid_argument naming the column (from 1, in characters) and what

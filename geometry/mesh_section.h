@@ -1,6 +1,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <span>
 #include <vector>
 
 #include "geometry/mesh.h"
@@ -29,5 +30,12 @@ struct CutChain {
 ///   the plane are taken to lie in it, and count as in front (on the normal's side): a face in the plane is cut round
 ///   its rim if the body lies behind the plane, and not at all if it lies in front.
 std::vector<CutChain> mesh_section(const Mesh& mesh, const Plane& plane);
+
+/// The same for many planes across one direction, in one pass over the triangles: `normal` is of length one, and
+/// `places_mm` (in any order) are where the planes stand along it, from the origin.
+/// Shape: one entry for each place, in their order. Where triangles of an open mesh are not turned consistently, the
+///   stretches of a line are joined all the same, so that a line runs through; which way it runs then means nothing.
+std::vector<std::vector<CutChain>> mesh_sections(const Mesh& mesh, const Eigen::Vector3d& normal,
+                                                 std::span<const double> places_mm);
 
 }  // namespace sillwright::geometry

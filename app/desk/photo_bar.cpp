@@ -5,6 +5,7 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QSlider>
+#include <algorithm>
 
 #include "app/desk/row_layout.h"
 #include "app/looks.h"
@@ -19,7 +20,7 @@ constexpr int k_percent = 100;
 
 }  // namespace
 
-geometry::Result<QPixmap> read_photo(const QString& file) {
+geometry::Result<ReadPicture> read_picture(const QString& file) {
     QImageReader reader(file);
     reader.setAutoTransform(true);
     const QSize size = reader.size();
@@ -32,7 +33,14 @@ geometry::Result<QPixmap> read_photo(const QString& file) {
             QCoreApplication::translate("PhotoBar", "%1 cannot be read as a photo. Choose a PNG or JPEG file.");
         return geometry::Error{geometry::ErrorCode::unreadable_file, words.arg(file).toStdString()};
     }
-    return QPixmap::fromImage(image);
+    // Turning the picture does not change its longer side.
+    const int longer = std::max(size.width(), size.height());
+    return ReadPicture{image,
+                       size.isValid() ? static_cast<double>(longer) / std::max(image.width(), image.height()) : 1.0};
+}
+
+geometry::Result<QPixmap> read_photo(const QString& file) {
+    return read_picture(file).transform([](const ReadPicture& read) { return QPixmap::fromImage(read.picture); });
 }
 
 PhotoBar::PhotoBar(QWidget* parent)

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <QImage>
 #include <QPixmap>
 #include <QWidget>
 
@@ -13,6 +14,14 @@ namespace sillwright::app {
 /// A photo to lay under a drawing, turned as the camera was held; a very large one is made smaller.
 /// Errors: unreadable_file, with the file and what would be right.
 geometry::Result<QPixmap> read_photo(const QString& file);
+
+/// A photo as a picture: how many of its pixels, turned as the camera was held, make one of the picture.
+struct ReadPicture {
+    QImage picture;
+    double photo_per_picture = 1.0;
+};
+/// As read_photo; may be used in any thread.
+geometry::Result<ReadPicture> read_picture(const QString& file);
 
 /// What can be done with a photo that lies under a drawing; seen while there is one.
 class PhotoBar : public QWidget {

@@ -14,7 +14,9 @@
 #include "app/desk/copy_section_dialog.h"
 #include "app/desk/photo_bar.h"
 #include "app/desk/row_layout.h"
+#include "app/desk/scan_desk.h"
 #include "app/desk/section_menu.h"
+#include "app/desk/underlays.h"
 #include "app/length_words.h"
 #include "app/link/door_limits_of_job.h"
 #include "app/link/nearest_stretch.h"
@@ -148,6 +150,14 @@ void SectionDesk::make_hands() {
 
     photo_bar_ = new PhotoBar;
     layout->addWidget(photo_bar_->lay_button());
+    from_scan_ = new QPushButton(tr("Draw this section from the scan"));
+    from_scan_->setObjectName(QStringLiteral("drawSectionFromScan"));
+    from_scan_->setAccessibleName(from_scan_->text());
+    from_scan_->setFont(looks::font(looks::k_text));
+    from_scan_->setMinimumHeight(looks::k_target);
+    from_scan_->hide();
+    connect(from_scan_, &QPushButton::clicked, this, &SectionDesk::draw_from_scan);
+    layout->addWidget(from_scan_);
     hands_[static_cast<std::size_t>(Hand::move_photo)] = photo_bar_->move_button();
     hands_[static_cast<std::size_t>(Hand::scale_photo)] = photo_bar_->scale_button();
     group->addButton(photo_bar_->move_button());
@@ -221,11 +231,56 @@ void SectionDesk::refresh() {
                                focus_.openings()};
     SectionPicture picture = section_on_ground(source, ground(source));
     show_fixed(picture);
+    show_underlays(picture);
     const std::string words = note();
     picture.note += (picture.note.empty() || words.empty() ? "" : "\n") + words;
     drawing_->show_section(std::move(picture));
     drawing_->show_items(focus_.chosen(), focus_.pointed());
     want_limits();
+}
+
+void SectionDesk::use(Underlays& underlays) {
+    underlays_ = &underlays;
+    connect(underlays_, &Underlays::changed, this, &SectionDesk::refresh);
+    refresh();
+}
+
+/// Straightened photos of the station, and where scans are cut at the place.
+void SectionDesk::show_underlays(SectionPicture& picture) {
+    if (underlays_ == nullptr) {
+        return;
+    }
+    drawing_->show_photos(station() != nullptr ? underlays_->of_section(station()->name) : std::vector<PhotoUnder>());
+    const auto& scans = underlays_->laid().scans;
+    scans_here_.resize(scans.size());
+    bool any = false;
+    for (std::size_t i = 0; i < scans.size(); ++i) {
+        ScanHere& here = scans_here_[i];
+        if (here.scan != scans[i] || here.along != focus_.along()) {
+            here = {scans[i], focus_.along(), {}};
+            const std::vector<core::survey::ScanCut> cuts =
+                scans[i]->placed.mesh ? core::survey::cut_scan(*scans[i]->placed.mesh, {*focus_.along()})
+                                      : std::vector<core::survey::ScanCut>();
+            for (const core::survey::ScanCut& cut : cuts) {
+                for (const geometry::PlaneLine& line : cut.lines) {
+                    here.lines.push_back(
+                        {SectionRole::scan, line, false, here.lines.empty() ? scans[i]->scan.name : "", {}});
+                }
+            }
+        }
+        any = any || !here.lines.empty();
+        picture.lines.insert(picture.lines.end(), here.lines.begin(), here.lines.end());
+    }
+    from_scan_->setVisible(any && station() != nullptr);
+}
+
+void SectionDesk::draw_from_scan() {
+    for (const ScanHere& here : scans_here_) {
+        if (!here.lines.empty() && station() != nullptr) {
+            app::draw_from_scan(*underlays_, *here.scan, {station()->name}, this);
+            return;
+        }
+    }
 }
 
 /// Numbers that were typed while a node is dragged read as they were typed.

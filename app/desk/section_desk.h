@@ -26,6 +26,8 @@ class QPushButton;
 namespace sillwright::app {
 
 class PhotoBar;
+class Underlays;
+struct LaidScan;
 
 /// The section: the drawing where most is drawn by hand, and the hands to do it with.
 class SectionDesk : public QWidget {
@@ -36,6 +38,8 @@ public:
     ~SectionDesk() override;
 
     [[nodiscard]] SectionDrawing& drawing() { return *drawing_; }
+    /// Shows photos and scans of the job under the section; they must outlive the desk.
+    void use(Underlays& underlays);
 
 private:
     /// What the ground was made of.
@@ -64,6 +68,8 @@ private:
     QPushButton* hand_button(const QString& name, const QString& text, const QString& help, Hand hand);
     void connect_drawing();
     void refresh();
+    void show_underlays(SectionPicture& picture);
+    void draw_from_scan();
     [[nodiscard]] std::string note() const;
     void show_fixed(SectionPicture& picture) const;
     [[nodiscard]] std::shared_ptr<const SectionPicture> ground(const SectionSource& source);
@@ -108,6 +114,15 @@ private:
     QComboBox* body_ = nullptr;
     PhotoBar* photo_bar_ = nullptr;
     std::optional<Eigen::Vector2d> photo_first_mm_;  ///< The first of the two places that give its scale.
+    /// The cut of a scan at one place, until either is another.
+    struct ScanHere {
+        std::shared_ptr<const LaidScan> scan;
+        std::optional<geometry::Length> along;
+        std::vector<SectionLine> lines;
+    };
+    Underlays* underlays_ = nullptr;
+    std::vector<ScanHere> scans_here_;
+    QPushButton* from_scan_ = nullptr;
     QAction* whole_units_ = nullptr;
     bool stroke_begun_ = false;  ///< A section is being drawn click by click.
 

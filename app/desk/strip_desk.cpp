@@ -170,6 +170,8 @@ QString StripDesk::words_of(const Item& item) const {
             return text_of(item.id);
         case Item::Kind::none:
         case Item::Kind::finding:
+        case Item::Kind::point:
+        case Item::Kind::reading:
             break;
     }
     return {};

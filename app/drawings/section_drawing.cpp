@@ -217,6 +217,29 @@ void SectionDrawing::set_hand(Hand hand) {
     update();
 }
 
+void SectionDrawing::show_photos(std::vector<PhotoUnder> photos) {
+    const auto same = [](const PhotoUnder& a, const PhotoUnder& b) {
+        return a.picture.cacheKey() == b.picture.cacheKey() && a.top_left_mm == b.top_left_mm &&
+               a.mm_per_pixel == b.mm_per_pixel && a.opacity == b.opacity;
+    };
+    if (!std::equal(photos.begin(), photos.end(), photos_.begin(), photos_.end(), same)) {
+        photos_ = std::move(photos);
+        ++photo_number_;
+        update();
+    }
+}
+
+std::vector<const PhotoUnder*> SectionDrawing::all_photos() const {
+    std::vector<const PhotoUnder*> all;
+    for (const PhotoUnder& photo : photos_) {
+        all.push_back(&photo);
+    }
+    if (photo_) {
+        all.push_back(&*photo_);
+    }
+    return all;
+}
+
 void SectionDrawing::lay_photo(const QPixmap& picture) {
     photo_ = picture.isNull() ? std::nullopt : std::optional(laid_out(picture, sheet().field, scale_));
     ++photo_number_;
@@ -333,7 +356,7 @@ void SectionDrawing::draw(QPainter& painter, const QSizeF& size) const {
     const bool as_seen = size == QSizeF(this->size());
     const SectionScale scale = as_seen ? scale_ : fit(picture_, fitted_field(on));
     SectionMemory memory = as_seen ? memory_ : SectionMemory{};
-    draw_ground(painter, on, picture_, scale, photo_ ? &*photo_ : nullptr, colours());
+    draw_ground(painter, on, picture_, scale, all_photos(), colours());
     draw_on_ground(painter, on, picture_, scale, ground_surroundings(on, picture_, scale), {tone(), chosen_, pointed_},
                    memory);
     if (as_seen) {
@@ -370,7 +393,7 @@ const SectionDrawing::Ground& SectionDrawing::painted_ground() const {
     pixels.setDevicePixelRatio(devicePixelRatioF());
     QPainter painter(&pixels);
     painter.setRenderHint(QPainter::Antialiasing);
-    draw_ground(painter, on, picture_, scale_, photo_ ? &*photo_ : nullptr, colours());
+    draw_ground(painter, on, picture_, scale_, all_photos(), colours());
     painter.end();
     ground_ = {std::move(pixels),
                ground_surroundings(on, picture_, scale_),

@@ -5,6 +5,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/desk/item.h"
 #include "app/drawings/paper.h"
@@ -47,6 +48,8 @@ public:
     void set_hand(Hand hand);
     /// So much of the lower right corner is covered by something else: the section is fitted clear of it.
     void keep_corner_free(const QSize& corner);
+    /// Straightened photos of this section, in true scale, below all else.
+    void show_photos(std::vector<PhotoUnder> photos);
     /// A photo under the drawing, in the middle of what is seen; a null one takes it away.
     void lay_photo(const QPixmap& picture);
     void set_photo_opacity(double opacity);
@@ -177,7 +180,9 @@ private:
     QString said_;
     QPushButton* tag_;
 
+    [[nodiscard]] std::vector<const PhotoUnder*> all_photos() const;
     std::optional<PhotoUnder> photo_;
+    std::vector<PhotoUnder> photos_;
     int photo_number_ = 0;  ///< Another whenever the photo looks other than before.
 
     mutable Ground ground_;

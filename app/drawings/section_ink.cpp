@@ -109,6 +109,8 @@ QColor ink_of(SectionRole role, const looks::Colours& colours) {
         case SectionRole::mount_axis:
         case SectionRole::keep_out:
             break;
+        case SectionRole::scan:
+            return colours.pencil;
     }
     return colours.graphite;
 }
@@ -147,6 +149,9 @@ QPen pen_of(SectionRole role, const looks::Colours& colours) {
             break;
         case SectionRole::mount_axis:
             broken(1.2, {10.0, 3.0, 2.0, 3.0});
+            break;
+        case SectionRole::scan:
+            broken(2.0, {1.0, 1.5});
             break;
     }
     return pen;

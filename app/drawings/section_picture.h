@@ -23,7 +23,8 @@ enum class SectionRole {
     skirt_outside,
     neighbour,  ///< The skirt at the stations to either side.
     mount_axis,
-    keep_out
+    keep_out,
+    scan  ///< Where a scan of the real sill is cut.
 };
 
 /// A line of a section drawing.

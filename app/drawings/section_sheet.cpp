@@ -229,13 +229,13 @@ QRectF fitted_field(const SectionSheet& sheet) {
 }
 
 void draw_ground(QPainter& painter, const SectionSheet& sheet, const SectionPicture& picture, const SectionScale& scale,
-                 const PhotoUnder* photo, const looks::Colours& colours) {
+                 const std::vector<const PhotoUnder*>& photos, const looks::Colours& colours) {
     painter.fillRect(sheet.sheet, colours.paper);
-    if (photo != nullptr) {
-        painter.setClipRect(sheet.field);
+    painter.setClipRect(sheet.field);
+    for (const PhotoUnder* photo : photos) {
         draw_photo(painter, *photo, scale);
-        painter.setClipping(false);
     }
+    painter.setClipping(false);
     draw_rulers(painter, sheet.sheet, sheet.paper, scale, picture.unit, colours);
     if (picture.under) {
         painter.setClipRect(sheet.field);

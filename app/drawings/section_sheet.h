@@ -33,9 +33,9 @@ SectionSheet lay_out(const QSizeF& size, const QString& title);
 /// Where the picture is fitted to.
 QRectF fitted_field(const SectionSheet& sheet);
 
-/// What stands still: paper, rulers, scale bar, and the picture's ground; a photo below, null for none.
+/// What stands still: paper, rulers, scale bar, and the picture's ground; photos below.
 void draw_ground(QPainter& painter, const SectionSheet& sheet, const SectionPicture& picture, const SectionScale& scale,
-                 const PhotoUnder* photo, const looks::Colours& colours);
+                 const std::vector<const PhotoUnder*>& photos, const looks::Colours& colours);
 /// What labels must not stand on of it.
 SectionSurroundings ground_surroundings(const SectionSheet& sheet, const SectionPicture& picture,
                                         const SectionScale& scale);

@@ -3,6 +3,7 @@
 #include <QFontMetricsF>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QPainterPath>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -439,9 +440,42 @@ void StripDrawing::draw_ground(QPainter& painter, const QSizeF& sheet) const {
         }
         painter.save();
         painter.setClipRect(scale->plot.adjusted(-2.0, -2.0, 2.0, 2.0).toAlignedRect());
+        draw_photos(painter, *scale);
         draw_body(painter, *scale);
         draw_doors(painter, *scale);
         painter.restore();
+    }
+    painter.restore();
+}
+
+void StripDrawing::show_photos(std::vector<PhotoUnder> photos) {
+    const auto same = [](const PhotoUnder& a, const PhotoUnder& b) {
+        return a.picture.cacheKey() == b.picture.cacheKey() && a.top_left_mm == b.top_left_mm;
+    };
+    if (!std::equal(photos.begin(), photos.end(), photos_.begin(), photos_.end(), same)) {
+        photos_ = std::move(photos);
+        forget(true, false);
+    }
+}
+
+void StripDrawing::draw_photos(QPainter& painter, const StripScale& scale) const {
+    painter.save();
+    painter.setRenderHint(QPainter::SmoothPixmapTransform);
+    for (const StripLine& line : picture_.lines) {
+        if (line.role == StripRole::fold && line.points_mm.size() > 1) {
+            QPolygonF side = on_sheet(line.points_mm, scale);
+            side << QPointF(side.last().x(), scale.plot.top()) << QPointF(side.first().x(), scale.plot.top());
+            QPainterPath above;
+            above.addPolygon(side);
+            painter.setClipPath(above, Qt::IntersectClip);
+        }
+    }
+    for (const PhotoUnder& photo : photos_) {
+        const QSizeF size = photo.mm_per_pixel * QSizeF(photo.picture.size());
+        painter.setOpacity(photo.opacity);
+        painter.drawPixmap(QRectF(scale.at(photo.top_left_mm),
+                                  scale.at(photo.top_left_mm + Eigen::Vector2d(size.width(), -size.height()))),
+                           photo.picture, QRectF(photo.picture.rect()));
     }
     painter.restore();
 }

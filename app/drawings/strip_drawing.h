@@ -9,6 +9,7 @@
 #include "app/desk/item.h"
 #include "app/drawings/mount_mark.h"
 #include "app/drawings/paper.h"
+#include "app/drawings/photo_under.h"
 #include "app/drawings/strip_picture.h"
 #include "app/drawings/strip_scale.h"
 
@@ -26,6 +27,9 @@ public:
 
     void set_picture(StripPicture picture);
     [[nodiscard]] const StripPicture& picture() const { return picture_; }
+    /// Straightened photos of the car's side, below all else: true along the car, drawn higher as the heights are. What
+    /// they show below the fold is cut off.
+    void show_photos(std::vector<PhotoUnder> photos);
     /// Where the plumb line hangs, and the words for it; none for no line.
     void set_place(std::optional<double> along_mm, const QString& words);
     void set_marked(const Item& chosen, const Item& pointed);
@@ -100,6 +104,7 @@ private:
     void lay_box_names(Layout& layout, const StripScale& scale) const;
 
     void draw_ground(QPainter& painter, const QSizeF& sheet) const;
+    void draw_photos(QPainter& painter, const StripScale& scale) const;
     void draw_body(QPainter& painter, const StripScale& scale) const;
     void draw_doors(QPainter& painter, const StripScale& scale) const;
     void draw_skirt(QPainter& painter, const QSizeF& sheet) const;
@@ -124,6 +129,7 @@ private:
     void forget(bool ground, bool over);
 
     StripPicture picture_;
+    std::vector<PhotoUnder> photos_;
     std::optional<double> along_mm_;
     QString place_words_;
     QString said_;

@@ -110,6 +110,10 @@ ordered_json finding_json(const Finding& finding) {
     json["why"] = finding.why;
     json["formula"] = finding.formula;
     json["source"] = finding.source;
+    json["unsure_by"] = ordered_json::array();
+    for (const auto& part : finding.unsure_by) {
+        json["unsure_by"].push_back({{"name", part.name}, {"sd", part.sd}});
+    }
     json["inputs"] = ordered_json::array();
     for (const core::Input& input : finding.inputs) {
         json["inputs"].push_back({{"name", input.name}, {"value", input.value}});
@@ -253,6 +257,10 @@ geometry::Result<std::string> findings_json(const CheckedJob& checked) {
     json["door_limits"] = list_json(limits.value(), limit_json);
     // A file name need not be UTF-8; what is not is shown as U+FFFD.
     return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+}
+
+std::string findings_array(const std::vector<Finding>& findings) {
+    return list_json(findings, finding_json).dump(2, ' ', false, ordered_json::error_handler_t::replace);
 }
 
 }  // namespace sillwright::app::terminal

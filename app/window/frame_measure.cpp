@@ -3,10 +3,13 @@
 #include <time.h>
 #include <unistd.h>
 
+#include <QAction>
 #include <QApplication>
 #include <QElapsedTimer>
 #include <QEventLoop>
 #include <QFile>
+#include <QKeyEvent>
+#include <QLineEdit>
 #include <QMouseEvent>
 #include <QOffscreenSurface>
 #include <QOpenGLContext>
@@ -15,6 +18,7 @@
 #include <QSysInfo>
 #include <QTimer>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fstream>
 #include <functional>
@@ -26,10 +30,14 @@
 #include <thread>
 #include <vector>
 
+#include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
+#include "app/drawings/network_drawing.h"
 #include "app/drawings/section_drawing.h"
 #include "app/drawings/solid_canvas.h"
 #include "app/drawings/solid_view.h"
+#include "core/edit/book_edit.h"
+#include "core/typed.h"
 
 namespace sillwright::app::window {
 
@@ -100,6 +108,9 @@ void run_what_waits() {
 class Paintings : public QObject {
 public:
     explicit Paintings(QWidget& window) {
+        if (qobject_cast<Paper*>(&window) != nullptr) {
+            window.installEventFilter(this);
+        }
         for (Paper* paper : window.findChildren<Paper*>()) {
             if (qobject_cast<SolidCanvas*>(paper) == nullptr) {
                 paper->installEventFilter(this);
@@ -209,6 +220,102 @@ void measure_drag(QWidget& window, ordered_json& json) {
     run_until([&] { return !open->computing(); });
 }
 
+/// The shop's size of a book: so many points, invented, each tied to four marks, with a height and its neighbour.
+constexpr int k_points = 30;
+constexpr int k_marks = 4;
+constexpr int k_readings = 20;
+
+Eigen::Vector3d point_mm(int number) {
+    constexpr std::array<std::array<double, 3>, k_marks> k_mark_places{
+        {{0.0, 0.0, 0.0}, {1900.0, 0.0, 20.0}, {900.0, 480.0, -60.0}, {1100.0, 60.0, 320.0}}};
+    if (number < k_marks) {
+        const auto& at = k_mark_places.at(static_cast<std::size_t>(number));
+        return {at[0], at[1], at[2]};
+    }
+    return {60.0 * number, 180.0 + 30.0 * (number % 4), -100.0 - 7.0 * (number % 5)};
+}
+
+std::string point_name(int number) {
+    return number < k_marks ? std::string(1, static_cast<char>('A' + number)) : "Q" + std::to_string(number);
+}
+
+std::string tie_line(int from, int to, double off_mm) {
+    const double mm = (point_mm(from) - point_mm(to)).norm() + off_mm;
+    return point_name(from) + " " + point_name(to) + " " + std::to_string(mm);
+}
+
+geometry::Result<core::Edit> shop_size_book(const core::Job& job) {
+    geometry::Result<core::Edit> edit = core::Edit{job, {}};
+    const auto then = [&edit](const auto& next) { edit = edit.and_then(next); };
+    for (int mark = 0; mark < k_marks; ++mark) {
+        core::survey::Point point;
+        point.name = point_name(mark);
+        point.along = core::entry(geometry::millimetres(point_mm(mark).x()));
+        point.out = core::entry(geometry::millimetres(point_mm(mark).y()));
+        point.up = core::entry(geometry::millimetres(point_mm(mark).z()));
+        then([&](const core::Edit& before) { return core::set_point(before.job, point); });
+    }
+    for (int number = k_marks; number < k_points; ++number) {
+        for (int mark = 0; mark < k_marks; ++mark) {
+            const double off_mm = 0.7 * std::sin(7.0 * number + mark);
+            then([&](const core::Edit& before) {
+                return core::add_reading(before.job, tie_line(mark, number, off_mm));
+            });
+        }
+    }
+    return edit;
+}
+
+/// Types a reading into a book of a shop's size, from Enter until all drawings are painted with what became of it.
+ordered_json measure_reading(QWidget& window) {
+    auto* const open = window.findChild<OpenJob*>();
+    auto* const book = window.findChild<OpenBook*>();
+    auto* const line = window.findChild<QLineEdit*>(QStringLiteral("bookLine"));
+    auto* const picture = window.findChild<NetworkDrawing*>();
+    auto* const stage = window.findChild<QAction*>(QStringLiteral("openMeasure"));
+    if (open == nullptr || book == nullptr || line == nullptr || picture == nullptr || stage == nullptr) {
+        return not_measured("The window has no measuring book.");
+    }
+    const int before = open->history().index();
+    const auto made = shop_size_book(open->job());
+    if (!made || !open->apply(made)) {
+        return not_measured(made ? "The book could not be made." : made.error().message);
+    }
+    stage->trigger();
+    const auto quiet = [&] { return !open->computing() && !book->computing(); };
+    run_until(quiet);
+    run_what_waits();
+    const Paintings paintings(*picture);
+    std::vector<double> took_ms;
+    int unpainted = 0;
+    for (int i = 0; i < k_readings && line->isVisible(); ++i) {
+        line->setText(QString::fromStdString(tie_line(k_marks + i, k_marks + i + 1, 0.4)));
+        run_what_waits();
+        const int painted = paintings.count();
+        QElapsedTimer took;
+        took.start();
+        QKeyEvent enter(QEvent::KeyPress, Qt::Key_Return, Qt::NoModifier, QStringLiteral("\r"));
+        QApplication::sendEvent(line, &enter);
+        QApplication::sendPostedEvents();
+        QApplication::processEvents();
+        took_ms.push_back(1e-6 * static_cast<double>(took.nsecsElapsed()));
+        unpainted += paintings.count() == painted ? 1 : 0;
+        run_until(quiet);
+        run_what_waits();
+    }
+    const auto written = open->job().book.readings.size();
+    open->history().setIndex(before);
+    run_until(quiet);
+    if (took_ms.empty()) {
+        return not_measured("The line of the book is not seen.");
+    }
+    ordered_json json = times(std::move(took_ms));
+    json["points"] = k_points;
+    json["readings"] = written;
+    json["without_painting"] = unpainted;
+    return json;
+}
+
 /// Turns a door from shut to its stop in the solid picture, as it is drawn while it turns; each picture is waited for.
 ordered_json measure_solid(QWidget& window) {
     auto* const view = window.findChild<SolidView*>();
@@ -301,6 +408,7 @@ geometry::Status measure_frames(QWidget& window, const std::filesystem::path& fi
     json["window"] = {{"width", window.width()}, {"height", window.height()}};
     measure_drag(window, json);
     json["solid_turn"] = measure_solid(window);
+    json["reading_to_picture"] = measure_reading(window);
     json["machine"] = {{"cores", std::thread::hardware_concurrency()},
                        {"system", QSysInfo::prettyProductName().toStdString()},
                        {"architecture", QSysInfo::currentCpuArchitecture().toStdString()},

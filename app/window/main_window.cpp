@@ -22,17 +22,32 @@
 
 #include "app/cautions.h"
 #include "app/desk/bench_desk.h"
+#include "app/desk/better_desk.h"
+#include "app/desk/book_files.h"
 #include "app/desk/bumps_desk.h"
+#include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
+#include "app/desk/hinge_desk.h"
 #include "app/desk/history_desk.h"
+#include "app/desk/matters_desk.h"
+#include "app/desk/measure_desk.h"
+#include "app/desk/network_desk.h"
+#include "app/desk/open_book.h"
+#include "app/desk/photo_desk.h"
 #include "app/desk/plot_desk.h"
 #include "app/desk/round_desk.h"
+#include "app/desk/scan_desk.h"
 #include "app/desk/section_desk.h"
 #include "app/desk/stage_page.h"
 #include "app/desk/stage_rail.h"
 #include "app/desk/strip_desk.h"
 #include "app/desk/tables_desk.h"
+#include "app/desk/underlays.h"
+#include "app/drawings/arc_drawing.h"
+#include "app/drawings/bars_drawing.h"
 #include "app/drawings/clearance_plot.h"
+#include "app/drawings/differences_drawing.h"
+#include "app/drawings/network_drawing.h"
 #include "app/drawings/paper_copy.h"
 #include "app/drawings/section_drawing.h"
 #include "app/drawings/strip_drawing.h"
@@ -62,6 +77,7 @@ constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
 constexpr int k_below_height = 150;
+constexpr int k_matters_height = 290;
 constexpr int k_room_for_table = 1000;
 
 /// Layout and first pictures take some rounds of events.
@@ -79,6 +95,8 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
     : QMainWindow(parent),
       core_{std::move(core)},
       open_{new OpenJob(this)},
+      book_{new OpenBook(*open_, this)},
+      underlays_{new Underlays(*book_, this)},
       focus_{new Focus(this)},
       questions_{std::make_unique<FileDialogs>(this)},
       files_{new JobFiles(*open_, *questions_, OwnPlaces::usual(), this)},
@@ -255,14 +273,19 @@ QWidget* MainWindow::make_middle() {
     return column;
 }
 
-/// The lists as they were measured, and below them what is missing still.
+/// The book with all that comes of it, and as one more tab the lists with what is missing still.
 QWidget* MainWindow::make_measure() {
-    auto* sheets = new QSplitter(Qt::Vertical);
-    sheets->addWidget(new TablesDesk(*open_, *focus_));
-    sheets->addWidget(pages_.at(number(Stage::measure)));
-    sheets->setSizes({3 * k_below_height, 2 * k_below_height});
-    sheets->setChildrenCollapsible(false);
-    return sheets;
+    auto* lists = new QSplitter(Qt::Vertical);
+    lists->addWidget(new TablesDesk(*open_, *focus_));
+    lists->addWidget(pages_.at(number(Stage::measure)));
+    lists->setSizes({3 * k_below_height, 2 * k_below_height});
+    lists->setChildrenCollapsible(false);
+    measure_ = new MeasureDesk(*book_, *focus_);
+    measure_->add_page(lists, tr("Lists"), QStringLiteral("listsPage"));
+    add_book_file_actions(measure_->sheets(), *book_, measure_);
+    measure_->add_page(new PhotoDesk(*underlays_), tr("Photos"), QStringLiteral("photosPage"));
+    measure_->add_page(new ScanDesk(*underlays_), tr("Scans"), QStringLiteral("scansPage"));
+    return measure_;
 }
 
 QWidget* MainWindow::make_right() {
@@ -270,7 +293,11 @@ QWidget* MainWindow::make_right() {
     auto* column = new QSplitter(Qt::Vertical);
     column->addWidget(findings_);
     plot_ = new PlotDesk(*open_, *focus_);
-    column->addWidget(plot_);
+    matters_ = new MattersDesk(*book_, *focus_);
+    aside_ = new QStackedWidget;
+    aside_->addWidget(plot_);
+    aside_->addWidget(matters_);
+    column->addWidget(aside_);
     column->setStretchFactor(0, 3);
     column->setStretchFactor(1, 1);
     column->setSizes({3 * k_plot_height, k_plot_height});
@@ -279,12 +306,16 @@ QWidget* MainWindow::make_right() {
 }
 
 void MainWindow::connect_all() {
+    section_->use(*underlays_);
+    connect(underlays_, &Underlays::changed, strip_, [this] { strip_->drawing().show_photos(underlays_->of_side()); });
     connect(rail_, &StageRail::stage_chosen, this, &MainWindow::show_stage);
     connect(round_, &RoundDesk::unfold_wanted, this, [this](bool unfolded) {
         section_area_->unfold(unfolded);
         round_->show_unfolded(unfolded);
     });
     connect(section_area_, &SectionArea::covered, &section_->drawing(), &SectionDrawing::keep_corner_free);
+    connect(matters_, &MattersDesk::drop_wanted, measure_, &MeasureDesk::drop);
+    connect(matters_, &MattersDesk::correct_wanted, measure_, &MeasureDesk::correct);
     connect(open_, &OpenJob::opened, this, [this] {
         placed_ = false;
         focus_->clear();
@@ -306,6 +337,11 @@ void MainWindow::add_copies() {
     add_copy_actions(section_->drawing(), heading, CopyMenu::its_own);
     add_copy_actions(strip_->drawing(), heading);
     add_copy_actions(plot_->plot(), heading);
+    add_copy_actions(measure_->network().drawing(), heading);
+    add_copy_actions(measure_->compare().sides(), heading);
+    add_copy_actions(measure_->compare().set_ups(), heading);
+    add_copy_actions(measure_->hinges().drawing(), heading);
+    add_copy_actions(measure_->better().drawing(), heading);
     add_copy_actions(
         *round_,
         [this] { return copy_of(round_->picture(2 * round_->size()), tr("in the round"), QSizeF(round_->size())); },
@@ -334,7 +370,7 @@ void MainWindow::begin() {
 }
 
 void MainWindow::settle() {
-    while (open_->computing()) {
+    while (open_->computing() || book_->computing()) {
         QApplication::processEvents(QEventLoop::WaitForMoreEvents, k_wait_ms);
     }
     for (int round = 0; round < k_rounds; ++round) {
@@ -358,9 +394,13 @@ void MainWindow::show_stage(Stage stage) {
 void MainWindow::lay_out() {
     const Stage stage = rail_->stage();
     StagePage* page = pages_.at(number(stage));
-    // Measure's page stands in a splitter with the tables, which is what the stack holds.
-    QWidget* const sheet = stage == Stage::measure ? page->parentWidget() : page;
+    const bool measuring = stage == Stage::measure;
+    QWidget* const sheet = measuring ? static_cast<QWidget*>(measure_) : page;
     middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
+    aside_->setCurrentIndex(measuring ? 1 : 0);
+    matters_->setMinimumHeight(measuring ? k_matters_height : 0);
+    // The network shows the length of the car too: where there is no room for both it is enough.
+    strip_->setVisible(!measuring || height() >= k_room_for_table);
     section_area_->show_round(looks_.round_shown);
     below_->setCurrentIndex(stage == Stage::mounts ? 1 : 0);
     // A table takes more room than a row of bumps; where there is none it is in Measure, whole.
@@ -475,7 +515,9 @@ void MainWindow::hand_over() {
 
 void MainWindow::show_first_steps() {
     QMessageBox box(QMessageBox::NoIcon, tr("First steps"),
-                    tr("<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
+                    tr("<p><b>Measure:</b> type each reading as it is called out, <b>A H1 1473.5</b> with Enter; the "
+                       "picture shows where it puts the hole and how sure that is.</p>"
+                       "<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
                        "<p><b>Look along the car:</b> drag the plumb line on the strip, or press − and +.</p>"
                        "<p><b>Move a node:</b> drag it in the section. Type a number while you hold it, and it is "
                        "written on the paper's edge.</p>"

@@ -24,7 +24,11 @@ class BumpsDesk;
 class FileQuestions;
 class FindingsDesk;
 class JobFiles;
+class MattersDesk;
+class MeasureDesk;
 class NoteBar;
+class OpenBook;
+class Underlays;
 class PlotDesk;
 class RoundDesk;
 class SectionArea;
@@ -90,6 +94,8 @@ private:
 
     CoreLink core_;
     OpenJob* open_;
+    OpenBook* book_;
+    Underlays* underlays_;
     Focus* focus_;
     std::unique_ptr<FileQuestions> questions_;
     JobFiles* files_;
@@ -114,6 +120,9 @@ private:
     SectionArea* section_area_ = nullptr;
     BumpsDesk* bumps_ = nullptr;
     FindingsDesk* findings_ = nullptr;
+    QStackedWidget* aside_ = nullptr;  ///< Below the findings: a door's clearance, or what matters of the book.
+    MeasureDesk* measure_ = nullptr;
+    MattersDesk* matters_ = nullptr;
     PlotDesk* plot_ = nullptr;
     BenchDesk* bench_ = nullptr;
     std::array<StagePage*, core::k_stages.size()> pages_{};

@@ -162,6 +162,11 @@ void follow_station_names(Job& job, const std::vector<std::string>& before) {
             }
         }
     }
+    for (survey::Photo& photo : job.photos) {
+        if (const auto found = renamed.find(photo.station); found != renamed.end()) {
+            photo.station = found->second;
+        }
+    }
 }
 
 }  // namespace sillwright::core

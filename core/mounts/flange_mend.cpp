@@ -128,6 +128,7 @@ struct Trial {
     const Mount& mount;
     MountCheck check;
     std::vector<Shift> all;
+    std::optional<Eigen::Matrix3d> covariance_mm2;
 
     [[nodiscard]] std::optional<double> margin(double by_mm) const {
         const auto loft = moved(line, all, by_mm);
@@ -135,10 +136,11 @@ struct Trial {
             return std::nullopt;
         }
         const auto face = FlangeFace::of(piece, *loft);
-        const auto found = face ? landing(mount, *face) : std::nullopt;
+        auto found = face ? landing(mount, *face) : std::nullopt;
         if (!found) {
             return std::nullopt;
         }
+        found->covariance_mm2 = covariance_mm2;
         return check_mount(check, job.limits, mount, *face, *found).margin;
     }
 };
@@ -193,7 +195,7 @@ std::optional<Mend> flange_mend(const Job& job, std::size_t piece, const Loft& l
     const auto face = FlangeFace::of(drawn, line);
     for (const Way& way : ways(check, checked)) {
         const Length along = millimetres(landing.p_mm.x());
-        const Trial trial{job, drawn, line, mount, check, shifts(line, *face, along, way)};
+        const Trial trial{job, drawn, line, mount, check, shifts(line, *face, along, way), landing.covariance_mm2};
         if (trial.all.empty()) {
             continue;
         }

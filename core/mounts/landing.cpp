@@ -167,22 +167,29 @@ bool add_hole(const Mount& mount, const FlangeFace& face, Landing& landing) {
     return true;
 }
 
-std::optional<double> sd_along(const Mount& mount, const Vector3d& gradient) {
-    double variance = 0.0;
-    for (std::size_t i = 0; i < 3; ++i) {
-        if (!mount.sd[i]) {
-            return std::nullopt;
-        }
-        const double part = gradient[static_cast<Eigen::Index>(i)] * in_mm(mount.sd[i]->value);
-        variance += part * part;
+std::optional<double> sd_along(const Landing& landing, const Vector3d& gradient) {
+    if (!landing.covariance_mm2) {
+        return std::nullopt;
     }
-    return std::sqrt(variance);
+    return std::sqrt(gradient.dot(*landing.covariance_mm2 * gradient));
 }
 
 }  // namespace
 
 std::vector<ToBound> Landing::bounds() const {
     return {free_edge, bend, front_end, rear_end};
+}
+
+std::optional<Eigen::Matrix3d> typed_covariance_mm2(const Mount& mount) {
+    Vector3d variance;
+    for (std::size_t i = 0; i < 3; ++i) {
+        if (!mount.sd[i]) {
+            return std::nullopt;
+        }
+        const double sd = in_mm(mount.sd[i]->value);
+        variance[static_cast<Eigen::Index>(i)] = sd * sd;
+    }
+    return variance.asDiagonal().toDenseMatrix();
 }
 
 std::optional<Landing> landing(const Mount& mount, const FlangeFace& face) {
@@ -192,6 +199,7 @@ std::optional<Landing> landing(const Mount& mount, const FlangeFace& face) {
         return std::nullopt;
     }
     Landing found;
+    found.covariance_mm2 = typed_covariance_mm2(mount);
     found.down_axis_mm = *down;
     found.p_mm = at + *down * mount.axis;
     const auto normal = face.normal(found.p_mm);
@@ -216,12 +224,13 @@ double slot_half_mm(const Mount& mount) {
     return std::max(0.0, 0.5 * (in_mm(mount.part_slot->value) - width));
 }
 
-std::optional<double> landing_sd_mm(const Mount& mount, const Vector3d& normal, const Vector3d& direction) {
-    return sd_along(mount, direction - (mount.axis.dot(direction) / mount.axis.dot(normal)) * normal);
+std::optional<double> landing_sd_mm(const Mount& mount, const Landing& landing, const Vector3d& direction) {
+    const Vector3d& normal = landing.normal;
+    return sd_along(landing, direction - (mount.axis.dot(direction) / mount.axis.dot(normal)) * normal);
 }
 
-std::optional<double> gap_sd_mm(const Mount& mount, const Vector3d& normal) {
-    return sd_along(mount, normal / mount.axis.dot(normal));
+std::optional<double> gap_sd_mm(const Mount& mount, const Landing& landing) {
+    return sd_along(landing, landing.normal / mount.axis.dot(landing.normal));
 }
 
 }  // namespace sillwright::core

@@ -35,11 +35,16 @@ struct Landing {
     ToBound front_end, rear_end;      ///< Likewise.
     std::vector<ToBound> hole_edges;  ///< To the free edge and the ends: of the centre, then of a slot's two ends.
     std::vector<ToBound> hole_bends;  ///< To the bend, likewise.
+    std::optional<Eigen::Matrix3d> covariance_mm2;  ///< Of the mount's place; none if not measured.
 
     /// The four bounds of the hole's centre.
     [[nodiscard]] std::vector<ToBound> bounds() const;
 };
 
+/// Covariance of a mount's place by its three deviations, which it takes as independent; none if one is not given.
+std::optional<Eigen::Matrix3d> typed_covariance_mm2(const Mount& mount);
+
+/// The covariance is the typed one.
 /// No value if the axis does not meet the face between `k_look_back_mm` inside the
 /// body and `k_look_ahead_mm` away from it, from the car's side.
 std::optional<Landing> landing(const Mount& mount, const FlangeFace& face);
@@ -53,12 +58,10 @@ constexpr double k_edge_search_mm = 100.0;
 double slot_half_mm(const Mount& mount);
 
 /// Standard deviation of where the axis lands, in a direction on the face: the
-/// mount's own, carried along its axis onto the face. No value if one of the three is
-/// not given.
-std::optional<double> landing_sd_mm(const Mount& mount, const Eigen::Vector3d& normal,
-                                    const Eigen::Vector3d& direction);
+/// mount's own, carried along its axis onto the face. No value if it is not measured.
+std::optional<double> landing_sd_mm(const Mount& mount, const Landing& landing, const Eigen::Vector3d& direction);
 
 /// Standard deviation of the distance to the face along the axis.
-std::optional<double> gap_sd_mm(const Mount& mount, const Eigen::Vector3d& normal);
+std::optional<double> gap_sd_mm(const Mount& mount, const Landing& landing);
 
 }  // namespace sillwright::core

@@ -45,7 +45,7 @@ SureOf least_sure(const Mount& mount, const Landing& landing, const std::vector<
     std::optional<SureOf> least;
     bool known = true;
     for (const ToBound& to : bounds) {
-        const auto sd = landing_sd_mm(mount, landing.normal, to.away);
+        const auto sd = landing_sd_mm(mount, landing, to.away);
         known = known && sd;
         const SureOf one{to, sd ? k_sd_factor * *sd : 0.0};
         if (!least || one.margin_mm() < least->margin_mm()) {
@@ -160,7 +160,7 @@ CheckedMount check_seat_gap(const Limits& limits, const Mount& mount, const Land
     const double gap = landing.down_axis_mm - spacer;
     checked.inputs = {length_input("seat to flange along the axis", landing.down_axis_mm),
                       length_input("spacer", spacer)};
-    if (const auto sd = gap_sd_mm(mount, landing.normal)) {
+    if (const auto sd = gap_sd_mm(mount, landing)) {
         checked.inputs.push_back(
             length_input("twice the standard deviation of the gap (not in the limit)", k_sd_factor * *sd));
     }

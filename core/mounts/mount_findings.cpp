@@ -217,16 +217,19 @@ void put_mesh_reach(Finding& finding, const Job& job, const Mount& mount, const 
 
 }  // namespace
 
-std::vector<Finding> drawn_mount_findings(const Job& job, const Mount& mount, std::size_t piece, const FlangeFace& face,
-                                          Mends mends, const std::stop_token& stop) {
+std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, const Mount& mount, std::size_t piece,
+                                          const FlangeFace& face, Mends mends, const std::stop_token& stop) {
     const Piece& part = job.skirt.pieces[piece];
     std::vector<Finding> findings;
-    const auto landed = landing(mount, face);
+    auto landed = landing(mount, face);
     if (!landed) {
         findings.push_back(face.at(mount.at.along.value) ? never_meets(job, mount, "the flange of " + part.name)
                                                          : run_out(job, mount, part.name));
         findings.push_back(grip_finding(job, mount, part));
         return findings;
+    }
+    if (const auto known = car.mount_covariances_mm2.find(mount.name); known != car.mount_covariances_mm2.end()) {
+        landed->covariance_mm2 = known->second;
     }
     const CheckedMount edge = check_mount(MountCheck::edge, job.limits, mount, face, *landed);
     for (const CheckWords& words : k_checks) {

@@ -90,7 +90,7 @@ std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const M
     if (!face) {
         return unmeasured_mount_findings(job, mount, {"the sheet thickness of " + model.name});
     }
-    return drawn_mount_findings(job, mount, piece->piece, *face, mends, stop);
+    return drawn_mount_findings(job, car, mount, piece->piece, *face, mends, stop);
 }
 
 std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends) {

@@ -33,6 +33,9 @@ struct Results {
 /// Never fails: what is wrong is said in the parts.
 Results survey_results(const Job& job, const std::filesystem::path& folder, bool with_next = true);
 
+/// The axis that the book gives a door; null if none.
+const HingeAxis* axis_of(const Results& results, const std::string& door);
+
 /// The job with the places of all mounts and hinges that are kept from the book as the book has them now: `at` and `sd`
 /// of mounts, both pins of hinges. What the book cannot place keeps what it had. Equal job if nothing moves by more
 /// than 1e-9 mm.

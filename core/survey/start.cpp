@@ -10,6 +10,7 @@
 #include "core/survey/network.h"
 #include "core/survey/network_problems.h"
 #include "core/survey/placing.h"
+#include "core/survey/reading_check.h"
 
 namespace sillwright::core::survey {
 
@@ -25,7 +26,9 @@ std::vector<std::string> point_names(const Book& book) {
         add(point.name);
     }
     for (const Reading& reading : book.readings) {
-        std::for_each(reading.points.begin(), reading.points.end(), add);
+        if (!is_spot(reading)) {
+            std::for_each(reading.points.begin(), reading.points.end(), add);
+        }
     }
     return names;
 }

@@ -5,6 +5,7 @@
 #include <limits>
 #include <utility>
 
+#include "core/swing/axis_sd.h"
 #include "core/swing/gap_budget.h"
 #include "core/swing/swing_check.h"
 #include "geometry/point_over_motion.h"
@@ -103,7 +104,8 @@ std::vector<Limiting> limiting_parts(const Job& job, const CarModel& car, std::s
     std::vector<Limiting> parts;
     const auto add = [&](const BodyModel& body, const Entry& asked_moving) {
         const Length lever = sag_lever(body, motion);
-        parts.push_back({&body, from, to, gap_budget(job, job.doors[index], asked_moving.value, lever)});
+        parts.push_back({&body, from, to,
+                         gap_budget(job, job.doors[index], asked_moving.value, lever, axis_sd(door, body, from, to))});
         parts.push_back({&body, {}, {}, gap_budget(job, job.doors[index], job.limits.gap_shut.value, lever)});
     };
     for (const DoorPart& part : door.parts) {

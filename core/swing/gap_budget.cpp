@@ -1,5 +1,6 @@
 #include "core/swing/gap_budget.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "geometry/length_text.h"
@@ -31,6 +32,7 @@ public:
     void add_deviation(const char* name, std::optional<Length> sd) {
         if (sd) {
             variance_ += in_mm(*sd) * in_mm(*sd);
+            unsure_by_.push_back({name, in_mm(*sd)});
             note(name, *sd);
         } else {
             missing_.emplace_back(name);
@@ -38,7 +40,10 @@ public:
     }
 
     GapBudget finish() && {
-        return {required_ + geometry::millimetres(2.0 * std::sqrt(variance_)), std::move(inputs_), std::move(missing_)};
+        std::stable_sort(unsure_by_.begin(), unsure_by_.end(),
+                         [](const UnsureBy& a, const UnsureBy& b) { return a.sd > b.sd; });
+        return {required_ + geometry::millimetres(2.0 * std::sqrt(variance_)), std::move(inputs_),
+                std::move(unsure_by_), std::move(missing_)};
     }
 
 private:
@@ -47,6 +52,7 @@ private:
     Length required_;
     double variance_ = 0.0;
     std::vector<Input> inputs_;
+    std::vector<UnsureBy> unsure_by_;
     std::vector<std::string> missing_;
 };
 
@@ -56,7 +62,8 @@ std::optional<Length> value_of(const std::optional<Entry>& entry) {
 
 }  // namespace
 
-GapBudget gap_budget(const Job& job, const Door& door, Length asked, std::optional<Length> sag_lever) {
+GapBudget gap_budget(const Job& job, const Door& door, Length asked, std::optional<Length> sag_lever,
+                     std::optional<Length> axis_sd) {
     Budget budget(asked);
     budget.add_film("paint film on the skirt", job.skirt.paint);
     if (door.painted_after) {
@@ -70,6 +77,9 @@ GapBudget gap_budget(const Job& job, const Door& door, Length asked, std::option
             sd = door.sag->sd->value * (*sag_lever / door.sag->distance->value);
         }
         budget.add_deviation("standard deviation of the sag there", sd);
+    }
+    if (axis_sd) {
+        budget.add_deviation("standard deviation of the hinge axis there", axis_sd);
     }
     return std::move(budget).finish();
 }

@@ -8,6 +8,7 @@
 #include "core/drawn_loft.h"
 #include "core/finding_state.h"
 #include "core/number_text.h"
+#include "core/swing/axis_sd.h"
 #include "core/swing/gap_budget.h"
 
 namespace sillwright::core {
@@ -63,14 +64,18 @@ Length sure_depth(const SwingOutcome& outcome) {
     return outcome.distance.depth - deviations(outcome);
 }
 
-Judged judge(const Job& job, const SwingOutcome& outcome, const Entry& asked) {
+Judged judge(const Job& job, const CarModel& car, const SwingOutcome& outcome, const Entry& asked) {
     const Door& door = job.doors[outcome.pair.door];
     const bool sags = outcome.which == SwingCase::moving || outcome.which == SwingCase::released;
     std::optional<Length> lever;
     if (sags) {
         lever = sag_lever(*outcome.pair.moving, outcome.motion);
     }
-    Judged judged{&outcome, gap_budget(job, door, asked.value, lever), outcome.bound()};
+    std::optional<Length> axis;
+    if (const auto swung = swing_motion(car.doors[outcome.pair.door], outcome.which)) {
+        axis = axis_sd(car.doors[outcome.pair.door], *outcome.pair.moving, swung->from, swung->to);
+    }
+    Judged judged{&outcome, gap_budget(job, door, asked.value, lever, axis), outcome.bound()};
     if (outcome.distance.touches) {
         judged.found = std::nullopt;
         if (const Length depth = sure_depth(outcome); depth > Length{}) {
@@ -105,7 +110,8 @@ MovingKind kind_of(DoorBodyKind kind) {
 }
 
 const char* gap_formula() {
-    return "least distance over the swing >= asked + paint on each painted face + 2 sqrt(survey^2 + forming^2 + sag^2)";
+    return "least distance over the swing >= asked + paint on each painted face + 2 sqrt(survey^2 + forming^2 + sag^2 "
+           "+ axis^2)";
 }
 
 const char* gap_source() {
@@ -290,6 +296,7 @@ Finding finding_of(const Job& job, const CarModel& car, const SwingQuestion& que
         finding.margin = worst.margin();
     }
     finding.inputs = worst.budget.inputs;
+    finding.unsure_by = worst.budget.unsure_by;
     finding.inputs.push_back({"least distance reached", mm_text(distance.least)});
     finding.inputs.push_back({"deviation of both meshes, taken off", mm_text(deviations(outcome))});
     finding.missing = std::move(missing);
@@ -415,7 +422,7 @@ Result<SwingAnswer> swing_answer(const Job& job, const CarModel& car, const Swin
     if (!answer.outcomes.empty()) {
         std::vector<Judged> judged;
         for (const SwingOutcome& outcome : answer.outcomes) {
-            judged.push_back(judge(job, outcome, question.asked));
+            judged.push_back(judge(job, car, outcome, question.asked));
         }
         const auto worst = std::min_element(judged.begin(), judged.end(),
                                             [](const Judged& a, const Judged& b) { return a.margin() < b.margin(); });

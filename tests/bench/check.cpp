@@ -10,6 +10,7 @@
 #include "tests/bench/job_measure.h"
 #include "tests/bench/loft_measure.h"
 #include "tests/bench/measure.h"
+#include "tests/bench/scan_measure.h"
 #include "tests/bench/swing_measure.h"
 
 namespace sillwright::bench {
@@ -31,6 +32,7 @@ constexpr double k_node_update_ms = 150.0;
 constexpr double k_mount_update_ms = 20.0;
 constexpr double k_limits_ms = 25.0;
 constexpr double k_curve_ms = 150.0;
+constexpr double k_scan_cut_ms = 1000.0;
 
 enum class Beside { all_poses, some_poses, nothing };
 struct SwingTarget {
@@ -149,6 +151,14 @@ void check_job(Table& table) {
     table.at_most("estate_a, clearance of a door by angle, ms", times.curve_ms, k_curve_ms);
 }
 
+void check_scan(Table& table) {
+    const ScanTimes times = measure_scan();
+    if (times.triangles != 1'000'000 || times.lines != 20) {
+        table.wrong("The scan was not cut into one line at each station.");
+    }
+    table.at_most("scan of 1 000 000 triangles cut at 20 stations, ms", times.cut_ms, k_scan_cut_ms);
+}
+
 /// The whole program on a sample: the time on the clock, since it is another process.
 void check_process(Table& table) {
     constexpr int k_runs = 5;
@@ -185,6 +195,7 @@ bool check() {
     std::size_t triangles = 0;
     const double loft_ms = least_ms(7, [&] { triangles = mesh_of_sections(drawn).mesh.triangles.size(); });
     table.at_most("loft to mesh, " + std::to_string(triangles) + " triangles, ms", loft_ms, k_loft_ms);
+    check_scan(table);
     check_job(table);
     check_process(table);
     return table.held();

@@ -122,5 +122,35 @@ TEST_F(ShapeFiles, ThatCannotBeWrittenLeaveNoCopyBehind) {
     EXPECT_EQ(text(to_), "a file, not a folder");
 }
 
+TEST_F(ShapeFiles, ArePhotosAndScansToo) {
+    survey::Photo photo;
+    photo.path = "p.png";
+    photo.checksum = "c";
+    survey::Scan scan;
+    scan.path = "s.stl";
+    job_.photos = {photo};
+    job_.scans = {scan};
+    const auto files = shape_files(job_);
+    ASSERT_EQ(files.size(), 4U);
+    EXPECT_EQ(files[2].path, "p.png");
+    EXPECT_EQ(files[2].checksum, "c");
+    EXPECT_EQ(files[3].path, "s.stl");
+}
+
+TEST_F(ShapeFiles, AreBroughtBesideTheJobWithoutOverwriting) {
+    write(from_ / "p.png", "picture");
+    write(to_ / "p.png", "another picture");
+    const auto brought = bring_file(from_ / "p.png", to_);
+    ASSERT_TRUE(brought);
+    EXPECT_EQ(brought.value().path, "p 2.png");
+    EXPECT_EQ(brought.value().checksum, geometry::sha256("picture"));
+    EXPECT_EQ(text(to_ / "p 2.png"), "picture");
+    EXPECT_EQ(text(to_ / "p.png"), "another picture");
+    EXPECT_EQ(bring_file(from_ / "p.png", to_).value().path, "p 2.png") << "the same is there already";
+    EXPECT_EQ(bring_file(to_ / "p.png", to_).value().path, "p.png");
+    EXPECT_FALSE(bring_file(from_ / "none.png", to_));
+    EXPECT_EQ(copies(), 2);
+}
+
 }  // namespace
 }  // namespace sillwright::core

@@ -77,6 +77,13 @@ constexpr Readable k_readable[] = {
     {"-0", mm, 0.0},
     {"0/4 in", mm, 0.0},
     {"00038.50", mm, 38.5},
+    {"412+3", mm, 415.0},
+    {" 412 + 3 + 0.5", mm, 415.5},
+    {"16 1/4\" + 1/8\"", mm, 415.925},
+    {"16+1/4", in, 412.75},
+    {"2 ft + 3 in", mm, 685.8},
+    {"+5+1", mm, 6.0},
+    {"-5+1", mm, -4.0},
 };
 
 TEST(ReadLength, GivesTheLengthWorkedOutByHand) {
@@ -117,7 +124,12 @@ constexpr Unreadable k_unreadable[] = {
     {"38 mm 5", mm, "7", "nothing more is expected"},
     {"38;", mm, "3", "a unit is expected"},
     {"38 12", mm, "4", "a unit is expected"},
-    {"412+3", mm, "4", "a unit is expected"},
+    {"412+", mm, "5", "a number is expected"},
+    {"412++3", mm, "5", "a number is expected after the plus"},
+    {"412+-3", mm, "5", "a number is expected after the plus"},
+    {"412 + 3x", mm, "8", "not a unit"},
+    {"41.2 cm + 3", mm, "1", "unit behind every number or behind none"},
+    {"900000 m + 900000 m", mm, "1", "longer than 1000 km"},
     {"38.", mm, "4", "a digit is expected"},
     {"38.mm", mm, "4", "a digit is expected"},
     {"1.2.3", mm, "4", "a unit is expected"},

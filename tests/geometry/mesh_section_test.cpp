@@ -112,5 +112,43 @@ TEST(MeshSection, OfNothingIsNothing) {
     EXPECT_TRUE(mesh_section(box({1, 1, 1}), {{5, 0, 0}, Vector3d::UnitX()}).empty());
 }
 
+TEST(MeshSection, ManyPlanesGiveWhatEachGivesAlone) {
+    const Mesh round = ball({0, 0, 0}, 50.0, 48, 24);
+    const std::vector<double> places{12.5, -49.0, 0.0, 80.0, 31.0};
+    const auto sections = mesh_sections(round, Vector3d::UnitX(), places);
+    ASSERT_EQ(sections.size(), places.size());
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const auto alone = mesh_section(round, {Vector3d(places[i], 0, 0), Vector3d::UnitX()});
+        ASSERT_EQ(sections[i].size(), alone.size()) << places[i];
+        for (std::size_t k = 0; k < alone.size(); ++k) {
+            EXPECT_TRUE(sections[i][k].closed);
+            EXPECT_LT((area_vector(sections[i][k]) - area_vector(alone[k])).norm(), 1e-9) << places[i];
+        }
+    }
+    EXPECT_TRUE(sections[3].empty()) << "beyond the body";
+}
+
+TEST(MeshSection, JoinsALineThroughTrianglesThatAreTurnedOtherwise) {
+    // A flat open strip along y, cut along its middle, with every third triangle turned about.
+    Mesh mesh;
+    for (std::int32_t i = 0; i <= 10; ++i) {
+        mesh.points.emplace_back(-5.0, 10.0 * i, 0.0);
+        mesh.points.emplace_back(5.0, 10.0 * i, 0.0);
+    }
+    for (std::int32_t i = 0; i < 10; ++i) {
+        mesh.triangles.push_back({2 * i, 2 * i + 1, 2 * i + 2});
+        mesh.triangles.push_back({2 * i + 1, 2 * i + 3, 2 * i + 2});
+    }
+    for (std::size_t i = 0; i < mesh.triangles.size(); i += 3) {
+        std::swap(mesh.triangles[i][0], mesh.triangles[i][1]);
+    }
+    const std::vector<double> places{1.0};
+    const auto sections = mesh_sections(mesh, Vector3d::UnitX(), places);
+    ASSERT_EQ(sections[0].size(), 1U);
+    EXPECT_FALSE(sections[0][0].closed);
+    EXPECT_EQ(sections[0][0].points_mm.size(), 21U);
+    EXPECT_NEAR((sections[0][0].points_mm.back() - sections[0][0].points_mm.front()).norm(), 100.0, 1e-9);
+}
+
 }  // namespace
 }  // namespace sillwright::geometry

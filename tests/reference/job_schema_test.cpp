@@ -48,6 +48,7 @@ Mount full_mount() {
     mount.size = mount.slot_length = mount.panel_thickness = mount.free_depth = mm(9.0);
     mount.sd = {mm(0.5), mm(0.5), std::nullopt};
     mount.part_hole = mount.part_slot = mm(6.0);
+    mount.from_book = true;
     mount.fastener = {.name = "clip",
                       .diameter = mm(6.0),
                       .head_diameter = mm(16.0),
@@ -63,7 +64,7 @@ Door full_door() {
     door.name = "front door";
     const PartPosition lower{mm(0.0), mm(90.0), mm(350.0)};
     const PartPosition upper{mm(0.0), mm(80.0), mm(750.0)};
-    door.hinge = Hinge{lower, upper, Position{mm(0.0), mm(90.0), mm(350.0)}};
+    door.hinge = Hinge{lower, upper, Position{mm(0.0), mm(90.0), mm(350.0)}, true};
     door.opening = geometry::degrees(68.0);
     door.sag = Sag{.drop = mm(1.5), .distance = mm(1000.0), .share_at_once = 0.5, .sd = mm(0.5)};
     door.over_slam = OverSlam{mm(2.0), mm(900.0)};
@@ -82,6 +83,45 @@ Door full_door() {
     return door;
 }
 
+survey::Book full_book() {
+    const geometry::Angle lean = geometry::degrees(0.3);
+    survey::Book book;
+    book.who = "one who measures";
+    book.date = "2026-03-14";
+    book.temperature = 18.5;
+    book.set_ups = {{.name = "wheels", .level = true, .roll = {}, .pitch = {}, .lean_sd = {}},
+                    {.name = "lift", .roll = lean, .pitch = lean, .lean_sd = lean}};
+    book.instruments = {{.name = "tape",
+                         .kind = survey::InstrumentKind::rule,
+                         .tape_class = survey::TapeClass::ii,
+                         .hook = true,
+                         .reader_sd = mm(0.5),
+                         .sd = mm(0.8),
+                         .angle_sd = lean}};
+    survey::Point point;
+    point.name = "A";
+    point.kind = survey::PointKind::mount;
+    point.note = "on the sill";
+    point.along = point.out = point.up = point.sd = mm(1.0);
+    point.about_along = point.about_out = point.about_up = mm(2.0);
+    book.points = {point};
+    book.readings = {{.id = "r1",
+                      .kind = survey::ReadingKind::gauge,
+                      .points = {"A", "P1"},
+                      .value = mm(41.0),
+                      .up = mm(18.0),
+                      .angle = lean,
+                      .trace = "first",
+                      .set_up = "lift",
+                      .instrument = "tape",
+                      .sd = mm(0.5),
+                      .angle_sd = lean,
+                      .dropped = "slipped",
+                      .note = "in the rain"}};
+    book.hinges = {{.door = "front door", .targets = {"T1", "T2"}}};
+    return book;
+}
+
 /// A job in which no field is left at what makes it go unwritten.
 Job full_job() {
     Job job;
@@ -90,6 +130,21 @@ Job full_job() {
     job.date = "2026-03-14";
     job.zero_to_midplane = mm(740.0);
     job.survey_sd = mm(0.5);
+    job.book = full_book();
+    job.other_hand = "left.sillwright";
+    job.photos = {{.name = "station 1",
+                   .path = "one.jpg",
+                   .checksum = std::string(64, 'c'),
+                   .plane = survey::PhotoPlane::elevation,
+                   .station = "1",
+                   .points = {{.right_px = 10.5, .down_px = 20.0, .point = "A", .across = mm(1.0), .up = mm(2.0)}}}};
+    job.scans = {{.name = "sill",
+                  .path = "sill.ply",
+                  .checksum = std::string(64, 'd'),
+                  .unit = BareUnit::in,
+                  .marks = {{.point = "A", .x = 1.0, .y = 2.0, .z = 3.0}},
+                  .fitted = true,
+                  .deviation = mm(0.3)}};
     job.stations = {{"1", mm(0.0), {}}, {"2", typed_entry("4 in", BareUnit::mm).value(), {}}};
     job.body = two_sections("b");
     job.mounts = {full_mount()};

@@ -90,18 +90,30 @@ TEST(Landing, BendedCornerOfADrawnOutsideWithoutRoundingTakesTheSheetsOwn) {
     EXPECT_NEAR(*of.face.flat_from_mm(geometry::millimetres(750)), 3.0, k_rounding);
 }
 
+/// A landing on a level face, as sure as the mount.
+Landing on_level_face(const Mount& mount) {
+    Landing landed;
+    landed.normal = Eigen::Vector3d::UnitZ();
+    landed.covariance_mm2 = typed_covariance_mm2(mount);
+    return landed;
+}
+
 TEST(Landing, DeviationIsCarriedAlongTheAxis) {
     Mount mount = world_mount();
     const double b = 0.3;
     mount.axis = {0, std::sin(b), -std::cos(b)};
-    const Eigen::Vector3d up = Eigen::Vector3d::UnitZ();
+    Landing landed = on_level_face(mount);
     // An error in up shifts the landing outward by tan(b) of it, and the gap by 1/cos(b).
-    EXPECT_NEAR(*landing_sd_mm(mount, up, Eigen::Vector3d::UnitY()), std::hypot(0.5, 0.4 * std::tan(b)), 1e-12);
-    EXPECT_NEAR(*landing_sd_mm(mount, up, Eigen::Vector3d::UnitX()), 0.5, 1e-12);
-    EXPECT_NEAR(*gap_sd_mm(mount, up), 0.4 / std::cos(b), 1e-12);
+    EXPECT_NEAR(*landing_sd_mm(mount, landed, Eigen::Vector3d::UnitY()), std::hypot(0.5, 0.4 * std::tan(b)), 1e-12);
+    EXPECT_NEAR(*landing_sd_mm(mount, landed, Eigen::Vector3d::UnitX()), 0.5, 1e-12);
+    EXPECT_NEAR(*gap_sd_mm(mount, landed), 0.4 / std::cos(b), 1e-12);
+    // If out and up are wrong together, fully, they add up, or take each other away: 0.5 + 0.4 tan(b), or less.
+    landed.covariance_mm2->coeffRef(1, 2) = landed.covariance_mm2->coeffRef(2, 1) = 0.5 * 0.4;
+    EXPECT_NEAR(*landing_sd_mm(mount, landed, Eigen::Vector3d::UnitY()), 0.5 + 0.4 * std::tan(b), 1e-12);
     mount.sd[1].reset();
-    EXPECT_FALSE(landing_sd_mm(mount, up, Eigen::Vector3d::UnitY()));
-    EXPECT_FALSE(gap_sd_mm(mount, up));
+    landed = on_level_face(mount);
+    EXPECT_FALSE(landing_sd_mm(mount, landed, Eigen::Vector3d::UnitY()));
+    EXPECT_FALSE(gap_sd_mm(mount, landed));
 }
 
 TEST(Landing, DeviationDoesNotDependOnTheFrame) {
@@ -109,11 +121,12 @@ TEST(Landing, DeviationDoesNotDependOnTheFrame) {
     // the plane of tilt, whichever way that plane lies.
     Mount mount = world_mount();
     mount.sd = {mm(0.5), mm(0.5), mm(0.5)};
+    const Landing landed = on_level_face(mount);
     const double b = 0.2;
     for (const double turn : {0.0, 0.7, 2.1}) {
         const Eigen::Vector3d lie(std::cos(turn), std::sin(turn), 0);
         mount.axis = std::sin(b) * lie - std::cos(b) * Eigen::Vector3d::UnitZ();
-        EXPECT_NEAR(*landing_sd_mm(mount, Eigen::Vector3d::UnitZ(), lie), 0.5 / std::cos(b), 1e-12);
+        EXPECT_NEAR(*landing_sd_mm(mount, landed, lie), 0.5 / std::cos(b), 1e-12);
     }
 }
 

@@ -56,6 +56,20 @@ TEST(GapBudget, ADoorPaintedAfterAddsAFilm) {
     EXPECT_NEAR(in_mm(budget_of(job, {}).required), 5 + 2 * 0.1 + 2 * 0.5, k_rounding);
 }
 
+TEST(GapBudget, TheAxisCountsWhereTheBookKnowsIt) {
+    const GapBudget budget = gap_budget(known(), known().doors[0], millimetres(5), millimetres(1000), millimetres(8.4));
+    EXPECT_NEAR(in_mm(budget.required), 5 + 0.1 + 2 * 8.5, k_rounding);  // 0.3, 0.4, 1.2 as above: 1.3; with 8.4: 8.5
+    EXPECT_EQ(budget.inputs.back().name, "standard deviation of the hinge axis there");
+}
+
+TEST(GapBudget, WhatIsUnsureStandsLargestFirst) {
+    std::vector<double> sds;
+    for (const UnsureBy& part : budget_of(known(), millimetres(1000)).unsure_by) {
+        sds.push_back(part.sd);
+    }
+    EXPECT_THAT(sds, ElementsAre(1.2, 0.4, 0.3));
+}
+
 TEST(GapBudget, WhatWentInIsListed) {
     const GapBudget budget = budget_of(known(), millimetres(1000));
     std::vector<std::string> inputs;
