@@ -28,6 +28,15 @@ constexpr std::size_t k_least_points = 4;
 /// Triangles from which a cluster is begun before it is given up.
 constexpr int k_most_triangles = 6;
 constexpr int k_iterations = 40;
+/// Damping, as a share of the diagonal: where it starts, how it changes, its bounds. As in core/survey/network_fit.cpp.
+constexpr double k_first_damping = 1e-3;
+constexpr double k_damping_change = 10.0;
+constexpr double k_least_damping = 1e-12;
+constexpr double k_most_damping = 1e8;
+/// Keeps ways of moving that nothing touches where they are.
+constexpr double k_floor = 1e-9;
+/// A pose is settled when a step gains less than this: far less than tells two poses apart.
+constexpr double k_gain_enough = 1e-6;
 constexpr int k_whole_iterations = 10;
 /// A coordinate that the book holds in the cluster pulls like a reading of this sd until all are adjusted.
 constexpr double k_held_sd_mm = 1.0;
@@ -286,25 +295,25 @@ private:
 
     Pose settled(Pose pose) {
         pose.sum = sum(pose);
-        double damping = 1e-3;
-        for (int i = 0; i < k_iterations && damping < 1e8; ++i) {
+        double damping = k_first_damping;
+        for (int i = 0; i < k_iterations && damping < k_most_damping; ++i) {
             const Vector6d gradient = linearise(pose);
             bool better = false;
             double gain = 0.0;
-            while (!better && damping < 1e8) {
+            while (!better && damping < k_most_damping) {
                 Matrix6d damped = pose.normal;
                 damped.diagonal() += damping * pose.normal.diagonal();
-                damped.diagonal().array() += 1e-9;
+                damped.diagonal().array() += k_floor;
                 Pose next = moved(pose, -damped.ldlt().solve(gradient));
                 next.sum = sum(next);
                 better = next.sum < pose.sum;
                 gain = pose.sum - next.sum;
-                damping = better ? std::max(damping / 10.0, 1e-12) : damping * 10.0;
+                damping = better ? std::max(damping / k_damping_change, k_least_damping) : damping * k_damping_change;
                 if (better) {
                     pose = next;
                 }
             }
-            if (!better || gain < 1e-6) {
+            if (!better || gain < k_gain_enough) {
                 break;
             }
         }

@@ -87,7 +87,8 @@ bool frame_is_free(const Network& network, const VectorXd& values) {
     const auto motions = rigid_motions(network, values);
     Eigen::Matrix<double, 6, 6> seen = Eigen::Matrix<double, 6, 6>::Zero();
     const auto see = [&](const Eigen::Matrix<double, 6, 1>& row) { seen += row * row.transpose(); };
-    for (int u = 0; u < network.unknowns(); ++u) {
+    // A lean that is held stops nothing by itself: heights do, that do not turn with the points then.
+    for (int u = 0; u < 3 * network.points(); ++u) {
         if (network.held[static_cast<std::size_t>(u)]) {
             see(motions.row(u).transpose());
         }

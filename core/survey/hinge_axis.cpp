@@ -6,6 +6,7 @@
 #include <charconv>
 #include <cmath>
 #include <map>
+#include <numbers>
 #include <optional>
 #include <set>
 #include <utility>
@@ -32,7 +33,7 @@ constexpr double k_least_sd_mm = 0.01;
 /// Two-sided 95 %.
 constexpr double k_outside_each_side = 0.025;
 /// Openings that are looked at for the worst one.
-constexpr double k_step_rad = 0.5 * M_PI / 180.0;
+constexpr double k_step_rad = 0.5 * std::numbers::pi / 180.0;
 /// The axis of a door that opens outward like a page stands at least this upright: 60 degrees from level.
 constexpr double k_upright = 0.5;
 

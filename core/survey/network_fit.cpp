@@ -16,6 +16,7 @@ namespace {
 /// Damping, as a share of the diagonal: where it starts, how it changes, when it is given up.
 constexpr double k_first_damping = 1e-3;
 constexpr double k_damping_change = 10.0;
+constexpr double k_least_damping = 1e-12;
 constexpr double k_most_damping = 1e8;
 /// Keeps unknowns that nothing touches where they are; far below one over the square of any sd.
 constexpr double k_floor = 1e-9;
@@ -109,7 +110,7 @@ double damped_moves(std::span<const int> unknowns, int iterations, double enough
                 gain = best - next_sum;
                 step_size = step.size() == 0 ? 0.0 : step.lpNorm<Eigen::Infinity>();
                 best = next_sum;
-                damping = std::max(damping / k_damping_change, 1e-12);
+                damping = std::max(damping / k_damping_change, k_least_damping);
                 moved_on = true;
             } else {
                 put(before, unknowns, values);

@@ -81,6 +81,27 @@ struct MadeBook {
     Reading& tie(const std::string& from, const std::string& to, double blunder_mm = 0.0) {
         return read(ReadingKind::tie, {from, to}, blunder_mm);
     }
+
+    void tie_all(const std::vector<std::string>& names) {
+        for (std::size_t i = 0; i < names.size(); ++i) {
+            for (std::size_t j = i + 1; j < names.size(); ++j) {
+                tie(names[i], names[j]);
+            }
+        }
+    }
 };
+
+/// Marks A, B and C held 3-2-1 and taped to each other, with rough places that say which side B and C are on.
+inline MadeBook made_marks() {
+    MadeBook made;
+    made.truth = {{"A", {0, 0, 0}}, {"B", {1500, 0, 0}}, {"C", {700, 600, 0}}};
+    made.hold("A", "aou");
+    made.hold("B", "ou");
+    made.hold("C", "u");
+    made.about("B", {1400, 0, 0});
+    made.about("C", {700, 500, 0});
+    made.tie_all({"A", "B", "C"});
+    return made;
+}
 
 }  // namespace sillwright::core::survey
