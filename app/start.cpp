@@ -9,6 +9,7 @@
 #include "app/terminal/arguments.h"
 #include "app/terminal/run.h"
 #include "app/terminal/standard_streams.h"
+#include "app/terminal/survey_command.h"
 #include "app/window/show.h"
 
 namespace sillwright::app {
@@ -30,6 +31,9 @@ ExitCode run_words(int argc, char** argv) {
     }
     if (const auto* hand_over = std::get_if<terminal::HandOver>(&command.value())) {
         return terminal::run(*hand_over, core_link());
+    }
+    if (const auto* survey = std::get_if<terminal::Survey>(&command.value())) {
+        return terminal::run(*survey);
     }
     if (const auto* help = std::get_if<terminal::ShowHelp>(&command.value())) {
         return terminal::run(*help);

@@ -155,7 +155,10 @@ std::optional<double> NormalFactor::inverse_entry(int i, int j) const {
     if (sparse_->inverse.diagonal.empty()) {
         return std::nullopt;
     }
-    const auto [column, row] = std::minmax(sparse_->factor->place_of(i), sparse_->factor->place_of(j));
+    const Index place_i = sparse_->factor->place_of(i);
+    const Index place_j = sparse_->factor->place_of(j);
+    const Index column = std::min(place_i, place_j);
+    const Index row = std::max(place_i, place_j);
     if (column == row) {
         return scale * sparse_->inverse.diagonal[static_cast<std::size_t>(row)];
     }

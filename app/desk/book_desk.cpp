@@ -19,7 +19,6 @@
 #include "app/desk/focus.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
-#include "app/desk/row_layout.h"
 #include "app/looks.h"
 #include "core/edit/book_edit.h"
 
@@ -28,6 +27,8 @@ namespace sillwright::app {
 namespace {
 
 constexpr int k_room_in_cell = 14;
+constexpr int k_least_rows = 4;   ///< Of which one is the head.
+constexpr int k_bold_part = 108;  ///< In a hundred: rows about the chosen point are bold.
 constexpr int k_shape = 15;
 constexpr int k_bar_width = 60;
 constexpr int k_number_width = 42;
@@ -145,7 +146,10 @@ BookDesk::BookDesk(OpenBook& book, Focus& focus, QWidget* parent)
     reason_row_->hide();
     connect(&book_, &OpenBook::changed, this, &BookDesk::follow_book);
     connect(&focus_, &Focus::chose, this, &BookDesk::follow_focus);
-    connect(&book_.job(), &OpenJob::opened, this, &BookDesk::leave_reason);
+    connect(&book_.job(), &OpenJob::opened, this, [this] {
+        leave_reason();
+        fit_columns();
+    });
     fit_columns();
     follow_book();
 }
@@ -163,6 +167,7 @@ void BookDesk::make_view() {
     view_->setSelectionMode(QAbstractItemView::SingleSelection);
     view_->setEditTriggers(QAbstractItemView::NoEditTriggers);
     view_->setTabKeyNavigation(false);
+    view_->setMinimumHeight(k_least_rows * looks::k_target);
     view_->setWordWrap(false);
     view_->setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     view_->verticalHeader()->setDefaultSectionSize(looks::k_target);
@@ -178,11 +183,13 @@ void BookDesk::make_view() {
 
 QWidget* BookDesk::make_buttons() {
     auto* buttons = new QWidget;
-    auto* row = new RowLayout(buttons);
+    auto* row = new QHBoxLayout(buttons);
+    row->setContentsMargins(8, 0, 8, 0);
     for (QPushButton* one : {drop_, take_back_, correct_}) {
         row->addWidget(one);
         one->setEnabled(false);
     }
+    row->addStretch(1);
     connect(drop_, &QPushButton::clicked, this, [this] { ask_drop(chosen()); });
     connect(take_back_, &QPushButton::clicked, this, &BookDesk::take_back);
     connect(correct_, &QPushButton::clicked, this, [this] { emit correct_wanted(chosen()); });
@@ -226,7 +233,7 @@ void BookDesk::fit_columns() {
     view_->ensurePolished();
     view_->resizeColumnsToContents();
     for (int column = 0; column < BookModel::ColumnCount; ++column) {
-        view_->setColumnWidth(column, view_->columnWidth(column) + k_room_in_cell);
+        view_->setColumnWidth(column, view_->columnWidth(column) * k_bold_part / 100 + k_room_in_cell);
     }
 }
 

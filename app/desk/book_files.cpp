@@ -3,13 +3,16 @@
 #include <QCoreApplication>
 #include <QFileDialog>
 #include <QMenu>
+#include <QPrintDialog>
+#include <QPrinter>
 #include <QWidget>
 #include <string>
 
 #include "app/desk/csv_dialog.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
-#include "core/edit/book_csv_edit.h"
+#include "app/drawings/measuring_sheet_print.h"
+#include "core/edit/book_edit.h"
 #include "core/survey/book_csv.h"
 #include "geometry/file_text.h"
 
@@ -28,9 +31,31 @@ QString folder_of(const OpenJob& open) {
     return QString::fromStdString(open.folder().string());
 }
 
+void ask_and_print(const core::survey::MeasuringSheet& sheet, const QString& name, QWidget* over) {
+    QPrinter printer(QPrinter::HighResolution);
+    printer.setDocName(name);
+    QPrintDialog dialog(&printer, over);
+    dialog.setObjectName(QStringLiteral("printSheetOn"));
+    if (dialog.exec() == QDialog::Accepted) {
+        print_measuring_sheet(sheet, printer);
+    }
+}
+
 }  // namespace
 
 void add_book_file_actions(QMenu& menu, OpenBook& book, QWidget* over) {
+    QAction* blank = menu.addAction(tr("Print a blank measuring sheet…"));
+    blank->setObjectName(QStringLiteral("printBlankSheet"));
+    QObject::connect(blank, &QAction::triggered, over, [&book, over] {
+        ask_and_print(core::survey::blank_sheet(book.job().job()), tr("measuring sheet"), over);
+    });
+    QAction* copy = menu.addAction(tr("Print the book…"));
+    copy->setObjectName(QStringLiteral("printBook"));
+    QObject::connect(copy, &QAction::triggered, over, [&book, over] {
+        ask_and_print(core::survey::filled_sheet(book.job().job(), book.results().solution), tr("measuring book"),
+                      over);
+    });
+    menu.addSeparator();
     QAction* read = menu.addAction(tr("Readings from a CSV file…"));
     read->setObjectName(QStringLiteral("readCsv"));
     QObject::connect(read, &QAction::triggered, over, [&book, over] {
@@ -65,7 +90,7 @@ void read_book_csv(OpenBook& book, const std::filesystem::path& file, QWidget* o
         return;
     }
     if (csv.value().refused.empty() && csv.value().remarks.empty()) {
-        open.apply(core::add_csv(open.job(), csv.value()));
+        open.apply(core::add_from_csv(open.job(), csv.value()));
         return;
     }
     CsvDialog dialog(open.job(), csv.value(), over);

@@ -222,6 +222,30 @@ void BookLine::take() {
     emit written();
 }
 
+/// Whether the line is likely to be a slip and was not asked about yet.
+bool BookLine::ask_about(const QString& text) {
+    const core::Job& job = book_.job().job();
+    const auto reading = core::survey::reading_of_line(text.toStdString(), job.book, job.unit, set_up());
+    if (!reading || doubted_ == text) {
+        return false;
+    }
+    QStringList remarks;
+    for (const std::string& remark : core::survey::remarks_on(reading.value(), job.book, job.unit)) {
+        remarks << text_of(remark);
+    }
+    if (remarks.empty()) {
+        return false;
+    }
+    doubted_ = text;
+    says_->setText(
+        with_state(core::State::close,
+                   remarks.join(QLatin1Char(' ')) + QLatin1Char(' ') + tr("Enter once more takes the line as it is."),
+                   looks::tone_of(palette())));
+    QAccessibleEvent event(says_, QAccessible::Alert);
+    QAccessible::updateAccessibility(&event);
+    return true;
+}
+
 /// What the line will be taken as, while it is typed.
 void BookLine::say_what_it_is() {
     head_->setVisible(!head_->text().isEmpty());

@@ -16,7 +16,8 @@ class OpenBook;
 
 /// One line to write into the book: a reading as it is shouted from under the car, taken by Enter, and the line is free
 /// for the next. While it is typed, it says below what the line will be taken as; a line that is refused stays, with
-/// the column. The up arrow brings earlier lines back; names are offered as they are begun.
+/// the column; one that is likely to be a slip is asked about first. The up arrow brings earlier lines back; names are
+/// offered as they are begun.
 class BookLine : public QWidget {
     Q_OBJECT
 
@@ -39,6 +40,7 @@ protected:
 private:
     void follow();
     void take();
+    [[nodiscard]] bool ask_about(const QString& text);
     void say_what_it_is();
     void say(const QString& html, bool refusal);
     void offer_names();
@@ -58,6 +60,7 @@ private:
     qsizetype back_ = 0;   ///< Which of them is in the field; their count for a new one.
     QString draft_;        ///< What was typed before going back.
     std::string correcting_;
+    QString doubted_;  ///< The line that was asked about; Enter once more takes it.
 };
 
 }  // namespace sillwright::app

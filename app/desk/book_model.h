@@ -23,11 +23,11 @@ public:
         Kind,
         Points,
         Value,
-        Adjusted,
         Difference,
         Misfit,  ///< |w| and a bar against the limit.
         Checked,
         What,  ///< Counts, dropped, waiting, and why.
+        Adjusted,
         SetUp,
         Instrument,
         Sd,

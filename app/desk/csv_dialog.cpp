@@ -10,7 +10,7 @@
 
 #include "app/finding_look.h"
 #include "app/looks.h"
-#include "core/edit/book_csv_edit.h"
+#include "core/edit/book_edit.h"
 
 namespace sillwright::app {
 
@@ -89,7 +89,7 @@ void CsvDialog::take(const CsvBook& csv) {
                         text_of(words).toHtmlEscaped());
     };
     if (!csv.readings.empty()) {
-        if (const auto edit = core::add_csv(job_, csv)) {
+        if (const auto edit = core::add_from_csv(job_, csv)) {
             job_ = edit.value().job;
             taken_ += csv.readings.size();
         } else {

@@ -18,7 +18,6 @@
 #include "app/desk/book_list_model.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
-#include "app/desk/row_layout.h"
 #include "app/link/book_words.h"
 #include "app/looks.h"
 #include "core/edit/book_edit.h"

@@ -1,6 +1,7 @@
 #include "app/desk/hinge_desk.h"
 
 #include <QComboBox>
+#include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
@@ -208,7 +209,11 @@ void HingeDesk::follow() {
                            "so on, and name them above. Or measure its two hinge pins as \"" +
                            name + " lower pin\" and \"" + name + " upper pin\".";
     const HingeOutcome& shown = outcome == results.hinges.end() ? none : *outcome;
-    drawing_->set_picture(arcs_of_hinge(job.book, results, shown));
+    ArcPicture arcs = arcs_of_hinge(job.book, results, shown);
+    if (!axis) {
+        arcs.words = tr("No arc can be drawn yet.").toStdString();  // what lacks is said beside it
+    }
+    drawing_->set_picture(std::move(arcs));
     const auto corner = results.corners.find(name);
     const auto& worst =
         corner == results.corners.end() ? std::optional<core::survey::CornerSd>{} : std::optional(corner->second.worst);
@@ -260,6 +265,13 @@ void HingeDesk::keep() {
             return;
         }
         book_.job().apply(edit);
+    }
+}
+
+void HingeDesk::changeEvent(QEvent* event) {
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange) {
+        follow();  // states have other colours on dark paper
     }
 }
 

@@ -24,6 +24,9 @@ public:
 
     [[nodiscard]] ArcDrawing& drawing() { return *drawing_; }
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
     void follow();
     void follow_doors();

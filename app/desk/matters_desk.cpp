@@ -1,5 +1,7 @@
 #include "app/desk/matters_desk.h"
 
+#include <QApplication>
+#include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
@@ -40,7 +42,7 @@ QLabel* label(const char* name, int pixels, bool bold) {
 
 /// A state's shape in its colour, then the words.
 void show_state(QLabel& label, State state, const std::string& words) {
-    const looks::Tone tone = looks::tone_of(label.palette());
+    const looks::Tone tone = looks::tone_of(QApplication::palette());
     label.setVisible(!words.empty());
     label.setText(
         QStringLiteral("<span style=\"color:%1\">%2</span> %3")
@@ -150,7 +152,7 @@ void MattersDesk::follow() {
         worst_->hide();
     }
     if (solution.suspect) {
-        show_state(*worst_, State::falls_short, suspect_words(job, solution));
+        show_state(*worst_, State::falls_short, worst_words(job, solution));
     }
     show_state(*global_,
                solution.global.degrees_of_freedom <= 0 ? State::not_measured
@@ -202,6 +204,13 @@ void MattersDesk::measured_again() {
     }
     again_->clear();
     book_.job().apply(edit);
+}
+
+void MattersDesk::changeEvent(QEvent* event) {
+    QWidget::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange) {
+        follow();  // states have other colours on dark paper
+    }
 }
 
 }  // namespace sillwright::app

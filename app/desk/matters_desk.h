@@ -28,6 +28,9 @@ signals:
     void drop_wanted(const std::string& id);
     void correct_wanted(const std::string& id);
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
     void follow();
     void measured_again();

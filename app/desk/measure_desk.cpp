@@ -69,7 +69,6 @@ MeasureDesk::MeasureDesk(OpenBook& book, Focus& focus, QWidget* parent)
     sheets_button_->setFont(looks::font(looks::k_text));
     sheets_button_->setMinimumHeight(looks::k_target);
     sheets_button_->setMenu(sheets_);
-    sheets_button_->hide();  // until there is something in it
     add_page(make_book_page(), tr("Book"), QStringLiteral("bookPage"));
     add_page(new FrameDesk(book), tr("Frame"), QStringLiteral("framePage"));
     add_page(compare_, tr("Compare"), QStringLiteral("comparePage"));
@@ -85,10 +84,7 @@ MeasureDesk::MeasureDesk(OpenBook& book, Focus& focus, QWidget* parent)
     column->addLayout(head);
     column->addWidget(pages_, 1);
 
-    connect(choice_, &QTabBar::currentChanged, this, [this](int tab) {
-        pages_->setCurrentIndex(tab);
-        sheets_button_->setVisible(!sheets_->isEmpty());
-    });
+    connect(choice_, &QTabBar::currentChanged, pages_, &QStackedWidget::setCurrentIndex);
     connect(&book_, &OpenBook::changed, this, &MeasureDesk::follow);
     connect(&book_.job(), &OpenJob::opened, this, &MeasureDesk::begin);
     connect(line_, &BookLine::written, table_, &BookDesk::show_last);

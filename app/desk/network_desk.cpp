@@ -151,12 +151,13 @@ void NetworkDesk::follow_focus() {
                            : mount->from_book ? tr("Let %1 go from the book").arg(text_of(point->name))
                                               : tr("Keep %1 as the book has it").arg(text_of(point->name)));
     } else {
-        point_words_->setText(tr("Choose a point to see how sure it is."));
+        point_words_->clear();
     }
     const auto waiting = std::count_if(solution.points.begin(), solution.points.end(), [&](const PlacedPoint& one) {
         return one.kind == core::survey::PointKind::mount && mount_of(job, one.name) == nullptr;
     });
     make_all_->setVisible(waiting > 0 && point == nullptr);
+    point_row_->setVisible(point != nullptr || waiting > 0);
     name(*make_all_, tr("Make %n clip point(s) mounts", nullptr, static_cast<int>(waiting)));
 }
 

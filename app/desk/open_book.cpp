@@ -1,6 +1,7 @@
 #include "app/desk/open_book.h"
 
 #include <QElapsedTimer>
+#include <algorithm>
 #include <utility>
 
 #include "app/desk/open_job.h"
@@ -14,6 +15,10 @@ namespace {
 /// A computation that takes less is made before the change is painted, so that the picture follows the key: with
 /// painting it stays well below 50 ms.
 constexpr double k_at_once_ms = 15.0;
+/// Before the first was measured; a slow machine.
+constexpr double k_usual_ms_per_reading = 0.05;
+/// A shorter book says little of how long a reading takes.
+constexpr std::size_t k_least_readings = 20;
 
 double elapsed_ms(const QElapsedTimer& timer) {
     return 1e-6 * static_cast<double>(timer.nsecsElapsed());
@@ -34,7 +39,10 @@ struct OpenBook::Known {
 };
 
 OpenBook::OpenBook(OpenJob& open, QObject* parent)
-    : QObject(parent), open_{open}, results_{std::make_shared<const Results>()}, took_ms_{0.0} {
+    : QObject(parent),
+      open_{open},
+      results_{std::make_shared<const Results>()},
+      ms_per_reading_{k_usual_ms_per_reading} {
     setObjectName(QStringLiteral("openBook"));
     threads_.setMaxThreadCount(1);
     connect(&open_, &OpenJob::job_changed, this, &OpenBook::follow);
@@ -54,7 +62,7 @@ void OpenBook::follow() {
         return;
     }
     known_ = std::make_unique<Known>(std::move(known));
-    compute(took_ms_ <= k_at_once_ms);
+    compute(ms_per_reading_ * static_cast<double>(job.book.readings.size()) <= k_at_once_ms);
 }
 
 void OpenBook::compute(bool at_once) {
@@ -63,16 +71,17 @@ void OpenBook::compute(bool at_once) {
     const std::uint64_t run = ++run_;
     current_ = false;
     const auto job = std::make_shared<const core::Job>(open_.job());
+    const std::size_t readings = std::max(k_least_readings, job->book.readings.size());
     if (at_once) {
         QElapsedTimer timer;
         timer.start();
         results_ = std::make_shared<const Results>(core::survey::survey_results(*job, known_->folder, false));
-        took_ms_ = elapsed_ms(timer);
+        ms_per_reading_ = elapsed_ms(timer) / static_cast<double>(readings);
         current_ = true;
     }
     computing_ = true;
     emit changed();
-    threads_.start([this, run, at_once, job, folder = known_->folder, stop = stop_.get_token()] {
+    threads_.start([this, run, at_once, job, readings, folder = known_->folder, stop = stop_.get_token()] {
         const auto notify = [&](bool with_next) {
             if (stop.stop_requested()) {
                 return;
@@ -83,9 +92,9 @@ void OpenBook::compute(bool at_once) {
             const double ms = elapsed_ms(timer);
             QMetaObject::invokeMethod(
                 this,
-                [this, run, results, with_next, ms] {
+                [this, run, results, with_next, ms, readings] {
                     if (run == run_ && !with_next) {
-                        took_ms_ = ms;
+                        ms_per_reading_ = ms / static_cast<double>(readings);
                     }
                     take(run, results, with_next);
                 },

@@ -47,7 +47,7 @@ private:
     std::unique_ptr<Known> known_;  ///< What of the job the results are of.
     bool current_ = false;
     bool computing_ = false;
-    double took_ms_;  ///< The last computation without the next reading.
+    double ms_per_reading_;  ///< Of the last computation without the next reading.
     QThreadPool threads_;
     std::stop_source stop_;
     std::uint64_t run_ = 0;

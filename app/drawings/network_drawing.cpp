@@ -27,6 +27,13 @@ constexpr double k_mark = 7.0;
 constexpr std::array k_views{NetworkView::plan, NetworkView::side};
 /// With more lines than that, names keep free of ellipses and of each other alone.
 constexpr std::size_t k_most_lines_to_avoid = 60;
+constexpr double k_a_turn = 1.25;  ///< One notch of the wheel looks so many times closer.
+constexpr double k_turn_units = 120.0;
+constexpr double k_closest = 30.0;
+constexpr int k_faint = 170;  ///< Of 255: ties stand behind what they make.
+constexpr int k_faint_of_many = 80;
+constexpr double k_bar_words = 100.0;      ///< "1000 mm" behind the scale's bar.
+constexpr double k_widest_times = 1000.0;  ///< As wide as the number of times gets.
 
 QString text_of(const std::string& words) {
     return QString::fromStdString(words);
@@ -65,6 +72,21 @@ double distance_to(const QPointF& at, const QPointF& a, const QPointF& b) {
     const double part = squared > 0.0 ? std::clamp(QPointF::dotProduct(at - a, run) / squared, 0.0, 1.0) : 0.0;
     return QLineF(at, a + part * run).length();
 }
+
+/// Nothing is drawn out of a view while it stands.
+class Within {
+public:
+    Within(QPainter& painter, const QRectF& box) : painter_{painter} {
+        painter_.save();
+        painter_.setClipRect(box, Qt::IntersectClip);
+    }
+    Within(const Within&) = delete;
+    Within& operator=(const Within&) = delete;
+    ~Within() { painter_.restore(); }
+
+private:
+    QPainter& painter_;
+};
 
 QString head_words(const NetworkPicture& picture) {
     return text_of(picture.suspect);
@@ -127,12 +149,15 @@ QString NetworkDrawing::title() const {
 NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
     Layout layout;
     layout.sheet = sheet;
-    const double wide = std::max(1.0, sheet.width() - 2.0 * k_edge);
     double top = 4.0;
     for (const QString& words : {head_words(picture_), next_words(picture_)}) {
-        top += words.isEmpty() ? 0.0 : text_height(words, wide - k_row, true) + 4.0;
+        top += words.isEmpty() ? 0.0 : k_row;
     }
-    const double foot = k_row + 6.0;
+    // Beside the scale's bar, which is a sixth of the width at most.
+    const double foot_left = k_edge + sheet.width() / 6.0 + k_bar_words;
+    const double foot_wide = std::max(1.0, sheet.width() - foot_left - k_edge);
+    const double foot = text_height(foot_words(picture_, k_widest_times), foot_wide) + 8.0;
+    layout.foot = QRectF(foot_left, sheet.height() - foot, foot_wide, foot);
     const double lacks = picture_.lacking.empty() ? 0.0 : std::min(k_lacks_width, 0.36 * sheet.width());
     layout.drawing = QRectF(0.0, top, sheet.width() - lacks, std::max(1.0, sheet.height() - top - foot));
     layout.lacks = QRectF(sheet.width() - lacks, top, lacks, layout.drawing.height());
@@ -140,37 +165,67 @@ NetworkDrawing::Layout NetworkDrawing::lay_out(const QSizeF& sheet) const {
         return layout;
     }
     layout.scale = network_scale(picture_, layout.drawing);
-    const NetworkScale& scale = *layout.scale;
+    if (closer_ > 1.0) {
+        layout.scale = closer(*layout.scale, closer_, middle_mm_);
+    }
+    const std::size_t names = picture_.points.size() + picture_.mirrors.size();
+    for (const NetworkView view : k_views) {
+        // Names that stood well stay where they were, so that a new reading does not shuffle them.
+        std::vector<LabelPlace> before;
+        if (layout_ && layout_->sheet == sheet && layout_->names.size() == 2 * names) {
+            const auto from = layout_->names.begin() + static_cast<std::ptrdiff_t>(layout.names.size());
+            before.assign(from, from + static_cast<std::ptrdiff_t>(names));
+        }
+        const std::vector<LabelPlace> here = place_names(*layout.scale, view, before);
+        layout.names.insert(layout.names.end(), here.begin(), here.end());
+    }
+    return layout;
+}
+
+bool NetworkDrawing::readable(const LabelPlace& name) const {
+    // Where there are many lines only points and the thick ones count as such.
+    return !name.covers_text() && (picture_.lines.size() <= k_most_lines_to_avoid || !name.covers_line());
+}
+
+std::vector<LabelPlace> NetworkDrawing::place_names(const NetworkScale& scale, NetworkView view,
+                                                    const std::vector<LabelPlace>& before) const {
     std::vector<LabelWish> wishes;
     std::vector<QLineF> lines;
-    for (const NetworkView view : k_views) {
-        const QRectF words = view_words_box(scale, view);
-        lines.emplace_back(words.left(), words.center().y(), words.right(), words.center().y());
-        for (const NetworkPoint& point : picture_.points) {
-            const QPointF at = scale.at(view, point.at_mm);
-            wishes.push_back({{at}, QSizeF(width_of(text_of(point.name), point.mount), k_row - 5.0), {}});
+    const QRectF words = view_words_box(scale, view);
+    lines.emplace_back(words.left(), words.center().y(), words.right(), words.center().y());
+    std::vector<std::size_t> seen;  // which names the wishes are
+    std::size_t number = 0;
+    const auto wish = [&](const QPointF& at, const QString& name, bool bold) {
+        if (scale.box(view).contains(at)) {
+            wishes.push_back({{at}, QSizeF(width_of(name, bold), k_row - 5.0), {}});
             lines.emplace_back(at - QPointF(k_dot, 0.0), at + QPointF(k_dot, 0.0));
-        }
-        for (const NetworkLine& line : picture_.lines) {
-            if (picture_.lines.size() <= k_most_lines_to_avoid || line.suspect) {
-                lines.emplace_back(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
+            if (number < before.size() && !before[number].box.isNull()) {
+                wishes.back().held = before[number].held();
             }
+            seen.push_back(number);
+        }
+        ++number;
+    };
+    for (const NetworkPoint& point : picture_.points) {
+        wish(scale.at(view, point.at_mm), text_of(point.name), point.mount);
+    }
+    for (const NetworkMirror& mirror : picture_.mirrors) {
+        wish(scale.at(view, mirror.there_mm), tr("%1 or here?").arg(text_of(mirror.name)), false);
+    }
+    for (const NetworkLine& line : picture_.lines) {
+        if (picture_.lines.size() <= k_most_lines_to_avoid || line.suspect) {
+            lines.emplace_back(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
         }
     }
-    for (const NetworkView view : k_views) {
-        for (const NetworkMirror& mirror : picture_.mirrors) {
-            const QString words = tr("%1 or here?").arg(text_of(mirror.name));
-            wishes.push_back({{scale.at(view, mirror.there_mm)}, QSizeF(width_of(words), k_row - 5.0), {}});
-        }
+    for (std::size_t i = 1; picture_.next && i < picture_.next->over_mm.size(); ++i) {
+        lines.emplace_back(scale.at(view, picture_.next->over_mm[i - 1]), scale.at(view, picture_.next->over_mm[i]));
     }
-    // Names that stood well stay where they were, so that a new reading does not shuffle them.
-    if (layout_ && layout_->sheet == sheet && layout_->names.size() == wishes.size()) {
-        for (std::size_t i = 0; i < wishes.size(); ++i) {
-            wishes[i].held = layout_->names[i].held();
-        }
+    const std::vector<LabelPlace> placed = place_labels(wishes, lines, scale.box(view));
+    std::vector<LabelPlace> all(number);  // what is not seen has no box
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        all[seen[i]] = placed[i];
     }
-    layout.names = place_labels(wishes, lines, layout.drawing);
-    return layout;
+    return all;
 }
 
 const NetworkDrawing::Layout& NetworkDrawing::layout_for(const QSizeF& sheet) const {
@@ -193,7 +248,9 @@ std::optional<QPointF> NetworkDrawing::place_of(const std::string& point, Networ
 std::vector<QRectF> NetworkDrawing::name_boxes() const {
     std::vector<QRectF> boxes;
     for (const LabelPlace& name : layout_for(QSizeF(size())).names) {
-        boxes.push_back(name.box);
+        if (readable(name) && !name.box.isNull()) {
+            boxes.push_back(name.box);
+        }
     }
     return boxes;
 }
@@ -211,6 +268,9 @@ Item NetworkDrawing::item_at(const QPointF& at) const {
     Item found;
     double best = k_reach;
     for (const NetworkView view : k_views) {
+        if (!layout.scale->box(view).contains(at)) {
+            continue;
+        }
         for (const NetworkPoint& point : picture_.points) {
             if (const double off = QLineF(at, layout.scale->at(view, point.at_mm)).length(); off < best) {
                 best = off;
@@ -223,6 +283,9 @@ Item NetworkDrawing::item_at(const QPointF& at) const {
     }
     best = k_line_reach;
     for (const NetworkView view : k_views) {
+        if (!layout.scale->box(view).contains(at)) {
+            continue;
+        }
         for (const NetworkLine& line : picture_.lines) {
             const double off =
                 distance_to(at, layout.scale->at(view, line.from_mm), layout.scale->at(view, line.to_mm));
@@ -259,27 +322,31 @@ void NetworkDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
 
 void NetworkDrawing::draw_head(QPainter& painter, const Layout& layout) const {
     const double wide = layout.sheet.width() - 2.0 * k_edge - k_row;
+    const QFontMetricsF metrics(looks::font(looks::k_text));
     double top = 4.0;
-    painter.setFont(looks::font(looks::k_text, true));
+    painter.setFont(looks::font(looks::k_text));
+    const auto write = [&](const QString& words) {
+        painter.drawText(QRectF(k_edge + k_row, top, wide, k_row), Qt::AlignVCenter | Qt::AlignLeft,
+                         metrics.elidedText(words, Qt::ElideRight, wide));
+        top += k_row;
+    };
     if (const QString words = head_words(picture_); !words.isEmpty()) {
-        const double high = text_height(words, wide, true);
-        looks::draw_shape(painter, QRectF(k_edge, top + 2.0, 16.0, 16.0), core::State::falls_short, tone());
+        looks::draw_shape(painter, QRectF(k_edge, top + 4.0, 16.0, 16.0), core::State::falls_short, tone());
         painter.setPen(looks::text_colour(core::State::falls_short, tone()));
-        painter.drawText(QRectF(k_edge + k_row, top, wide, high), Qt::TextWordWrap, words);
-        top += high + 4.0;
+        write(words);
     }
     if (const QString words = next_words(picture_); !words.isEmpty()) {
-        const double high = text_height(words, wide, true);
         painter.setPen(QPen(colours().skirt, 2.4, Qt::DashLine));
-        painter.drawLine(QPointF(k_edge, top + 10.0), QPointF(k_edge + k_row - 4.0, top + 10.0));
+        painter.drawLine(QPointF(k_edge, top + k_row / 2.0), QPointF(k_edge + k_row - 4.0, top + k_row / 2.0));
         painter.setPen(colours().graphite);
-        painter.drawText(QRectF(k_edge + k_row, top, wide, high), Qt::TextWordWrap, words);
+        write(words);
     }
 }
 
 void NetworkDrawing::draw_lines(QPainter& painter, const NetworkScale& scale) const {
     const auto stroke = [&](const NetworkLine& line) {
         for (const NetworkView view : k_views) {
+            const Within within(painter, scale.box(view));
             painter.drawLine(scale.at(view, line.from_mm), scale.at(view, line.to_mm));
         }
     };
@@ -301,6 +368,7 @@ void NetworkDrawing::draw_lines(QPainter& painter, const NetworkScale& scale) co
     if (picture_.next) {
         painter.setPen(QPen(colours().skirt, 2.4, Qt::DashLine));
         for (const NetworkView view : k_views) {
+            const Within within(painter, scale.box(view));
             for (std::size_t i = 1; i < picture_.next->over_mm.size(); ++i) {
                 painter.drawLine(scale.at(view, picture_.next->over_mm[i - 1]),
                                  scale.at(view, picture_.next->over_mm[i]));
@@ -315,6 +383,7 @@ void NetworkDrawing::draw_ellipses(QPainter& painter, const NetworkScale& scale)
     painter.setPen(QPen(colours().pencil, 1.0));
     painter.setBrush(fill);
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkPoint& point : picture_.points) {
             const Ellipse ellipse = ellipse_95(view, point.covariance_mm2, scale.pixels * scale.ellipses);
             if (ellipse.longer > 0.5) {
@@ -331,6 +400,7 @@ void NetworkDrawing::draw_ellipses(QPainter& painter, const NetworkScale& scale)
 
 void NetworkDrawing::draw_points(QPainter& painter, const NetworkScale& scale) const {
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkPoint& point : picture_.points) {
             const QPointF at = scale.at(view, point.at_mm);
             draw_point(painter, at, point);
@@ -359,7 +429,7 @@ void NetworkDrawing::draw_point(QPainter& painter, const QPointF& at, const Netw
         case PointKind::mount:
             painter.setPen(QPen(point.mount ? colours().skirt : colours().graphite, point.mount ? 2.4 : 1.6));
             painter.drawEllipse(at, k_dot, k_dot);
-            cross(k_mark);
+            cross(k_dot + 1.5);
             break;
         case PointKind::door_target:
             painter.setPen(QPen(colours().door, 1.8));
@@ -378,6 +448,7 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
     painter.setPen(QPen(looks::text_colour(core::State::close, tone()), 1.8, Qt::DashLine));
     painter.setBrush(Qt::NoBrush);
     for (const NetworkView view : k_views) {
+        const Within within(painter, scale.box(view));
         for (const NetworkMirror& mirror : picture_.mirrors) {
             const QPointF there = scale.at(view, mirror.there_mm);
             painter.drawLine(scale.at(view, mirror.here_mm), there);
@@ -387,10 +458,16 @@ void NetworkDrawing::draw_mirrors(QPainter& painter, const NetworkScale& scale) 
 }
 
 void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
-    const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour) {
+    const auto write = [&](const LabelPlace& place, const QString& text, bool bold, const QColor& colour, bool wanted) {
+        if (place.box.isNull() || (!wanted && !readable(place))) {
+            return;
+        }
         if (place.far) {
             painter.setPen(QPen(colours().pencil, 0.8));
             painter.drawLine(leader(place.box, place.at));
+        }
+        if (place.covers_text()) {
+            painter.fillRect(place.box, colours().paper);
         }
         painter.setFont(looks::font(looks::k_text, bold));
         painter.setPen(colour);
@@ -399,14 +476,13 @@ void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
     std::size_t next = 0;
     for ([[maybe_unused]] const NetworkView view : k_views) {
         for (const NetworkPoint& point : picture_.points) {
+            const Item item{Item::Kind::point, point.name};
             write(layout.names[next++], text_of(point.name), point.mount,
-                  point.mount ? colours().skirt : colours().graphite);
+                  point.mount ? colours().skirt : colours().graphite, item == chosen_ || item == pointed_);
         }
-    }
-    for ([[maybe_unused]] const NetworkView view : k_views) {
         for (const NetworkMirror& mirror : picture_.mirrors) {
             write(layout.names[next++], tr("%1 or here?").arg(text_of(mirror.name)), false,
-                  looks::text_colour(core::State::close, tone()));
+                  looks::text_colour(core::State::close, tone()), true);
         }
     }
     painter.setFont(looks::font(looks::k_text));
@@ -421,7 +497,7 @@ void NetworkDrawing::draw_names(QPainter& painter, const Layout& layout) const {
 
 void NetworkDrawing::draw_foot(QPainter& painter, const Layout& layout) const {
     const NetworkScale& scale = *layout.scale;
-    const double y = layout.sheet.height() - k_row / 2.0 - 3.0;
+    const double y = layout.foot.top() + k_row / 2.0;
     const double mm = bar_length_mm(layout.sheet.width(), scale.pixels);
     const double from = k_edge;
     const double to = from + mm * scale.pixels;
@@ -436,11 +512,8 @@ void NetworkDrawing::draw_foot(QPainter& painter, const Layout& layout) const {
         text_of(shortest_words(geometry::millimetres(mm), picture_.unit) + " " + unit_word(picture_.unit));
     const double behind = to + 8.0;
     painter.drawText(QPointF(behind, y + 6.0), length);
-    const double left = behind + width_of(length) + 16.0;
     painter.setPen(colours().pencil);
-    const QFontMetricsF metrics(looks::font(looks::k_text));
-    painter.drawText(QPointF(left, y + 6.0), metrics.elidedText(foot_words(picture_, scale.ellipses), Qt::ElideRight,
-                                                                layout.sheet.width() - left - k_edge));
+    painter.drawText(layout.foot.adjusted(0.0, 2.0, 0.0, 0.0), Qt::TextWordWrap, foot_words(picture_, scale.ellipses));
 }
 
 void NetworkDrawing::draw_lacking(QPainter& painter, const QRectF& room) const {
@@ -504,17 +577,64 @@ void NetworkDrawing::paintEvent(QPaintEvent* event) {
 // What a person does.
 
 void NetworkDrawing::mousePressEvent(QMouseEvent* event) {
-    if (event->button() == Qt::LeftButton) {
-        if (const Item item = item_at(event->position())) {
-            emit chose(item);
-        }
+    if (event->button() != Qt::LeftButton) {
+        return;
+    }
+    if (const Item item = item_at(event->position())) {
+        emit chose(item);
+    } else if (closer_ > 1.0) {
+        held_at_ = event->position();
+        setCursor(Qt::ClosedHandCursor);
     }
 }
 
 void NetworkDrawing::mouseMoveEvent(QMouseEvent* event) {
+    const Layout& layout = layout_for(QSizeF(size()));
+    if (held_at_ && layout.scale) {
+        const NetworkView view = layout.scale->plan.contains(*held_at_) ? NetworkView::plan : NetworkView::side;
+        const Vector3d off_mm =
+            layout.scale->mm_at(view, *held_at_, middle_mm_) - layout.scale->mm_at(view, event->position(), middle_mm_);
+        held_at_ = event->position();
+        look_at(closer_, middle_mm_ + off_mm);
+        return;
+    }
     const Item item = item_at(event->position());
     emit pointed(item);
-    setCursor(item ? Qt::PointingHandCursor : Qt::ArrowCursor);
+    setCursor(item ? Qt::PointingHandCursor : closer_ > 1.0 ? Qt::OpenHandCursor : Qt::ArrowCursor);
+}
+
+void NetworkDrawing::mouseReleaseEvent(QMouseEvent* /*event*/) {
+    held_at_.reset();
+}
+
+void NetworkDrawing::mouseDoubleClickEvent(QMouseEvent* event) {
+    if (!item_at(event->position())) {
+        look_at(1.0, middle_mm_);
+    }
+}
+
+void NetworkDrawing::wheelEvent(QWheelEvent* event) {
+    look_closer(std::pow(k_a_turn, event->angleDelta().y() / k_turn_units), event->position());
+    event->accept();
+}
+
+void NetworkDrawing::look_closer(double times, const QPointF& at) {
+    const Layout& layout = layout_for(QSizeF(size()));
+    if (!layout.scale) {
+        return;
+    }
+    const double now = std::clamp(closer_ * times, 1.0, k_closest);
+    const NetworkView view = layout.scale->plan.contains(at) ? NetworkView::plan : NetworkView::side;
+    const Vector3d middle = layout.scale->middle_mm();
+    const Vector3d fixed = layout.scale->mm_at(view, at, middle);
+    look_at(now, fixed + (middle - fixed) * (closer_ / now));
+}
+
+void NetworkDrawing::look_at(double times, const Vector3d& middle_mm) {
+    closer_ = times;
+    middle_mm_ = middle_mm;
+    layout_.reset();
+    update();
 }
 
 void NetworkDrawing::leaveEvent(QEvent* event) {
@@ -522,17 +642,29 @@ void NetworkDrawing::leaveEvent(QEvent* event) {
     emit pointed({});
 }
 
-/// From point to point along the car.
 void NetworkDrawing::keyPressEvent(QKeyEvent* event) {
-    const bool back = event->key() == Qt::Key_Left || event->key() == Qt::Key_Up;
-    const bool on = event->key() == Qt::Key_Right || event->key() == Qt::Key_Down;
-    if ((!back && !on) || picture_.points.empty()) {
+    const QPointF middle(width() / 2.0, height() / 2.0);
+    if (event->matches(QKeySequence::ZoomIn) || event->matches(QKeySequence::ZoomOut)) {
+        look_closer(event->matches(QKeySequence::ZoomIn) ? k_a_turn : 1.0 / k_a_turn, middle);
+    } else if (event->key() == Qt::Key_Home) {
+        look_at(1.0, middle_mm_);
+    } else if (event->key() == Qt::Key_Left || event->key() == Qt::Key_Up) {
+        step(false);
+    } else if (event->key() == Qt::Key_Right || event->key() == Qt::Key_Down) {
+        step(true);
+    } else {
         Paper::keyPressEvent(event);
-        return;
     }
+}
+
+/// From point to point along the car.
+void NetworkDrawing::step(bool on) {
     std::vector<const NetworkPoint*> order;
     for (const NetworkPoint& point : picture_.points) {
         order.push_back(&point);
+    }
+    if (order.empty()) {
+        return;
     }
     std::stable_sort(order.begin(), order.end(),
                      [](const NetworkPoint* a, const NetworkPoint* b) { return a->at_mm.x() < b->at_mm.x(); });
@@ -541,9 +673,8 @@ void NetworkDrawing::keyPressEvent(QKeyEvent* event) {
     });
     auto to = order.begin();
     if (here != order.end()) {
-        const auto number = here - order.begin();
-        const auto count = static_cast<std::ptrdiff_t>(order.size());
-        to += std::clamp<std::ptrdiff_t>(number + (on ? 1 : -1), 0, count - 1);
+        const auto last = static_cast<std::ptrdiff_t>(order.size()) - 1;
+        to += std::clamp<std::ptrdiff_t>(here - order.begin() + (on ? 1 : -1), 0, last);
     }
     emit chose({Item::Kind::point, (*to)->name});
 }

@@ -23,13 +23,20 @@ struct NetworkScale {
     double ellipses = 1.0;       ///< 95 % ellipses are drawn so many times larger than the network.
     double along_left_mm = 0.0;  ///< At the left edge of both.
     double out_top_mm = 0.0, up_top_mm = 0.0;
+    double largest_mm = 0.0;  ///< The longest half-axis of all ellipses.
 
     [[nodiscard]] QPointF at(NetworkView view, const Eigen::Vector3d& p_mm) const;
+    /// The place that is drawn there; what a view does not show (up in the plan) is as in `like_mm`.
+    [[nodiscard]] Eigen::Vector3d mm_at(NetworkView view, const QPointF& at, const Eigen::Vector3d& like_mm) const;
+    [[nodiscard]] Eigen::Vector3d middle_mm() const;
     [[nodiscard]] const QRectF& box(NetworkView view) const { return view == NetworkView::plan ? plan : side; }
 };
 
 /// The largest that fits on `room`. Precondition: a point is placed.
 NetworkScale network_scale(const NetworkPicture& picture, const QRectF& room);
+
+/// The same views, so many times closer, with `middle_mm` in the middle of both.
+NetworkScale closer(NetworkScale scale, double times, const Eigen::Vector3d& middle_mm);
 
 /// An ellipse in one view, in pixels.
 struct Ellipse {

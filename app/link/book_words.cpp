@@ -5,6 +5,7 @@
 #include "app/length_words.h"
 #include "core/finding_words.h"
 #include "core/number_text.h"
+#include "core/survey/survey_findings.h"
 #include "core/typed.h"
 
 namespace sillwright::app {
@@ -84,29 +85,12 @@ core::State state_of(core::survey::Verdict verdict) {
     return core::State::close;
 }
 
-std::string suspect_words(const core::Job& job, const core::survey::Solution& solution) {
-    const auto& suspect = solution.suspect;
-    if (!suspect || suspect->reading >= job.book.readings.size() || suspect->reading >= solution.readings.size()) {
-        return {};
+std::string worst_words(const core::Job& job, const core::survey::Solution& solution) {
+    if (solution.readings.size() != job.book.readings.size()) {
+        return {};  // of an earlier book
     }
-    const Reading& reading = job.book.readings[suspect->reading];
-    const auto& numbers = solution.readings[suspect->reading].numbers;
-    std::string words = "Reading " + std::to_string(suspect->reading + 1) + ", " + reading_words(reading);
-    if (suspect->number < numbers.size()) {
-        const auto& number = numbers[suspect->number];
-        words += number.what.empty() ? "" : " (" + number.what + ")";
-        words += ": the book says " + number_words(reading.kind, number.observed, job.unit);
-    }
-    words += ", all others say " + number_words(reading.kind, suspect->expected, job.unit) + " (w " +
-             fixed_text(suspect->w, 1) + ").";
-    if (!suspect->told_apart && !suspect->others.empty()) {
-        std::vector<std::string> others;
-        for (const std::size_t other : suspect->others) {
-            others.push_back(std::to_string(other + 1));
-        }
-        words += " It cannot be told from reading " + core::joined(others, ", ") + ": measure these again too.";
-    }
-    return words;
+    const std::string words = core::suspect_words(job, solution);
+    return words.empty() ? words : "Reading " + std::to_string(solution.suspect->reading + 1) + ". " + words;
 }
 
 std::string global_words(const core::survey::GlobalTest& test) {

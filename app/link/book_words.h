@@ -28,8 +28,8 @@ std::string checked_words(core::survey::Checked checked);
 /// A verdict as the state that it looks like.
 core::State state_of(core::survey::Verdict verdict);
 
-/// "Put the tape on A → H1 again: the book says 1484.0 mm, all others say 1473.9 mm." Empty without a suspect.
-std::string suspect_words(const core::Job& job, const core::survey::Solution& solution);
+/// "Reading 12. Put the tape again on A-H1: expected 1473.9 mm, the book says 1484.0." Empty without a suspect.
+std::string worst_words(const core::Job& job, const core::survey::Solution& solution);
 /// One sentence on whether all readings together agree as well as they should.
 std::string global_words(const core::survey::GlobalTest& test);
 /// "3 readings are checked by no other: the next that fits would show nothing." Empty if there are none.

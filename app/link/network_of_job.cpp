@@ -58,10 +58,10 @@ NetworkPicture network_of_job(const core::Job& job, const core::survey::Results&
     for (const core::survey::LackingPoint& point : solution.lacking) {
         picture.lacking.push_back({point.name, point.lacks});
     }
-    for (const core::survey::Mirrored& mirrored : solution.mirrored) {
-        for (std::size_t i = 0; i < mirrored.points.size() && i < mirrored.there_mm.size(); ++i) {
-            picture.mirrors.push_back({mirrored.points[i], mirrored.here_mm[i], mirrored.there_mm[i]});
-        }
+    if (!solution.mirrored.empty()) {  // One is asked about at a time; its mirror image would hide all else.
+        const core::survey::Mirrored& mirrored = solution.mirrored.front();
+        picture.mirrors.push_back(
+            {mirrored.points[mirrored.asked], mirrored.here_mm[mirrored.asked], mirrored.there_mm[mirrored.asked]});
     }
     if (solution.next) {
         NetworkNext next;
@@ -73,7 +73,7 @@ NetworkPicture network_of_job(const core::Job& job, const core::survey::Results&
         }
         picture.next = std::move(next);
     }
-    picture.suspect = suspect_words(job, solution);
+    picture.suspect = worst_words(job, solution);
     for (const core::survey::PlacedSetUp& set_up : solution.set_ups) {
         picture.leans.push_back(lean_words(set_up));
     }

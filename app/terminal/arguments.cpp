@@ -38,6 +38,17 @@ const std::vector<Form>& forms() {
          {{"--picture", "FILE"}, {"--measure-frames", "FILE"}, {"--version", ""}}},
         {Topic::check, "check", "sillwright check JOB [--json]", {{"--json", ""}}},
         {Topic::handover, "handover", "sillwright handover JOB --to DIR", {{"--to", "DIR"}}},
+        {Topic::survey,
+         "survey",
+         "sillwright survey JOB [--json] [--csv FILE] [--sheet FILE] [--copy FILE] "
+         "[--take FILE | --drop ID --why TEXT]",
+         {{"--json", ""},
+          {"--csv", "FILE"},
+          {"--sheet", "FILE"},
+          {"--copy", "FILE"},
+          {"--take", "FILE"},
+          {"--drop", "ID"},
+          {"--why", "TEXT"}}},
     };
     return all;
 }
@@ -179,7 +190,7 @@ Error too_many_files(const Told& told, const Form& form) {
         if (const auto guess = nearest(told.files.front(), commands)) {
             return refusal(message + " Did you mean \"" + *guess + "\"?");
         }
-        return refusal(message + " The commands are check and handover; a job file alone opens the window.");
+        return refusal(message + " The commands are check, handover and survey; a job file alone opens the window.");
     }
     return refusal("One job file at a time: " + in_quotes(told.files[1]) +
                    " is one too many. Right would be: " + form.usage + ".");
@@ -197,9 +208,34 @@ std::optional<Command> wish(const std::vector<std::string>& words, const Form& f
     return std::nullopt;
 }
 
+std::string text_option(const Told& told, const std::string& name) {
+    const auto found = told.options.find(name);
+    return found == told.options.end() ? "" : found->second;
+}
+
 std::optional<std::filesystem::path> file_option(const Told& told, const std::string& name) {
     const auto found = told.options.find(name);
     return found == told.options.end() ? std::nullopt : std::optional<std::filesystem::path>{found->second};
+}
+
+Result<Command> survey_of(const Told& told, const Form& form) {
+    Survey survey{told.files.front(),           told.options.contains("--json"), file_option(told, "--csv"),
+                  file_option(told, "--sheet"), file_option(told, "--copy"),     file_option(told, "--take"),
+                  text_option(told, "--drop"),  text_option(told, "--why")};
+    if (survey.take && !survey.drop.empty()) {
+        return refusal("One change at a time: take a file or drop a reading. Right would be: " + form.usage + ".");
+    }
+    if (survey.drop.empty() != survey.why.empty()) {
+        return refusal(survey.why.empty() ? "A reading is dropped with a reason: add --why TEXT."
+                                          : "The reason needs its reading: add --drop ID.");
+    }
+    for (const auto& file : {survey.sheet, survey.copy}) {
+        if (file && file->extension() != ".pdf") {
+            return refusal("The sheet is written as PDF; give it a name that ends in .pdf, not " +
+                           in_quotes(file->string()) + ".");
+        }
+    }
+    return Command{std::move(survey)};
 }
 
 }  // namespace
@@ -237,6 +273,9 @@ Result<Command> read_arguments(const std::vector<std::string>& words) {
     }
     if (form.topic == Topic::check) {
         return Command{Check{told.files.front(), told.options.contains("--json")}};
+    }
+    if (form.topic == Topic::survey) {
+        return survey_of(told, form);
     }
     const auto to = file_option(told, "--to");
     if (!to) {

@@ -30,7 +30,18 @@ struct HandOver {
     std::filesystem::path to;
 };
 
-enum class Topic { all, check, handover };
+/// `sillwright survey JOB [--json] [--csv FILE] [--sheet FILE] [--copy FILE] [--take FILE | --drop ID --why TEXT]`
+struct Survey {
+    std::filesystem::path job;
+    bool json = false;
+    std::optional<std::filesystem::path> csv;    ///< Write the readings there.
+    std::optional<std::filesystem::path> sheet;  ///< Write the blank measuring sheet there (PDF).
+    std::optional<std::filesystem::path> copy;   ///< Write the copy of the book there (PDF).
+    std::optional<std::filesystem::path> take;   ///< Take readings from there (CSV) into the job.
+    std::string drop, why;                       ///< Id of a reading to leave out, and the reason.
+};
+
+enum class Topic { all, check, handover, survey };
 
 /// `sillwright [COMMAND] --help`
 struct ShowHelp {
@@ -40,7 +51,7 @@ struct ShowHelp {
 /// `sillwright --version`
 struct ShowVersion {};
 
-using Command = std::variant<OpenWindow, Check, HandOver, ShowHelp, ShowVersion>;
+using Command = std::variant<OpenWindow, Check, HandOver, Survey, ShowHelp, ShowVersion>;
 
 /// Reads the words after the program's name. Looks at no file.
 ///

@@ -259,4 +259,8 @@ geometry::Result<std::string> findings_json(const CheckedJob& checked) {
     return json.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }
 
+std::string findings_array(const std::vector<Finding>& findings) {
+    return list_json(findings, finding_json).dump(2, ' ', false, ordered_json::error_handler_t::replace);
+}
+
 }  // namespace sillwright::app::terminal

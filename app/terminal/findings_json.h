@@ -37,9 +37,8 @@ namespace sillwright::app::terminal {
 ///       "on_other_along_mm", "on_other_out_mm", "on_other_up_mm": number | null
 ///     },
 ///     "why", "formula", "source": text,
-///     "unsure_by": [{"name": text, "sd": number}],   in the finding's unit; largest first: what to measure better first
-///     "inputs": [{"name": text, "value": text with its unit}],
-///     "missing": [text],               what to measure
+///     "unsure_by": [{"name": text, "sd": number}],   in the finding's unit; largest first: what to measure better
+///     first "inputs": [{"name": text, "value": text with its unit}], "missing": [text],               what to measure
 ///     "touching": [{"from_door_angle_deg": number, "to_door_angle_deg": number}],
 ///                                      angles at which it touches or may touch
 ///     "mend": null | {
@@ -77,5 +76,8 @@ namespace sillwright::app::terminal {
 /// }
 /// Errors: those of the curves and limits.
 geometry::Result<std::string> findings_json(const CheckedJob& checked);
+
+/// The value of its key "findings" alone.
+std::string findings_array(const std::vector<core::Finding>& findings);
 
 }  // namespace sillwright::app::terminal

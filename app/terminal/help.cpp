@@ -10,6 +10,7 @@ measured for, and writes what its maker needs.
   sillwright [JOB]                    open the window
   sillwright check JOB [--json]       print the findings
   sillwright handover JOB --to DIR    write the handover folder
+  sillwright survey JOB [--json]      what the measuring book says
   sillwright COMMAND --help           more about one command
 
 Options
@@ -32,6 +33,7 @@ Examples
   sillwright "Estate A.sillwright"
   sillwright check "Estate A.sillwright"
   sillwright handover "Estate A.sillwright" --to estate-a-handover
+  sillwright survey "Estate A.sillwright" --sheet sheet.pdf
 
 A job file whose name starts with a dash goes after -- (two dashes); one that is
 named like a command is written with its folder: ./check
@@ -82,6 +84,43 @@ Examples
   sillwright handover "Estate A.sillwright" --to estate-a-handover
 )";
 
+constexpr const char* k_survey = R"(sillwright survey JOB [--json] [--csv FILE] [--sheet FILE] [--copy FILE]
+                      [--take FILE | --drop ID --why TEXT]
+Adjusts the measuring book of a job and prints what it says: what to read again,
+what is lacking, where every point is and how sure, each reading with how far it
+is from the others, the hinge axes, and what to measure next. Needs no display.
+
+Options
+  --json       print every number at full precision, for programs; units are in
+               the key names
+  --csv FILE   write all readings to FILE, for a spreadsheet
+  --sheet FILE write the blank measuring sheet (PDF), in the order of work
+  --copy FILE  write a copy of the book (PDF): written, adjusted, sd, w
+  --take FILE  take readings from FILE (CSV) into JOB first. Columns are found
+               by their header: from, to, value, kind, third, up, set-up, sd,
+               note, unit. Rows that cannot be taken are printed with row,
+               column and reason; the others are taken
+  --drop ID    leave a reading out first; it stays in the book with the reason
+  --why TEXT   the reason
+  -h, --help   print this
+
+JOB is changed by --take and --drop alone; the older version stays beside it,
+with ~ after its name. No other file that is there is overwritten.
+
+Exit codes
+  0   all findings of the book hold
+  1   some fall short: a reading is to be read again, or sides differ
+  2   bad input: a word, a file, a row or a place to write cannot be used
+  3   our fault: the program failed
+  4   none falls short, but something is not measured
+  130 stopped
+
+Examples
+  sillwright survey "Estate A.sillwright" --sheet sheet.pdf
+  sillwright survey "Estate A.sillwright" --take readings.csv
+  sillwright survey "Estate A.sillwright" --drop r12 --why "tape had a twist"
+)";
+
 }  // namespace
 
 std::string help(Topic topic) {
@@ -90,6 +129,8 @@ std::string help(Topic topic) {
             return k_check;
         case Topic::handover:
             return k_handover;
+        case Topic::survey:
+            return k_survey;
         case Topic::all:
             break;
     }

@@ -23,6 +23,7 @@
 #include "app/cautions.h"
 #include "app/desk/bench_desk.h"
 #include "app/desk/better_desk.h"
+#include "app/desk/book_files.h"
 #include "app/desk/bumps_desk.h"
 #include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
@@ -76,6 +77,7 @@ constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
 constexpr int k_below_height = 150;
+constexpr int k_matters_height = 290;
 constexpr int k_room_for_table = 1000;
 
 /// Layout and first pictures take some rounds of events.
@@ -280,6 +282,7 @@ QWidget* MainWindow::make_measure() {
     lists->setChildrenCollapsible(false);
     measure_ = new MeasureDesk(*book_, *focus_);
     measure_->add_page(lists, tr("Lists"), QStringLiteral("listsPage"));
+    add_book_file_actions(measure_->sheets(), *book_, measure_);
     measure_->add_page(new PhotoDesk(*underlays_), tr("Photos"), QStringLiteral("photosPage"));
     measure_->add_page(new ScanDesk(*underlays_), tr("Scans"), QStringLiteral("scansPage"));
     return measure_;
@@ -395,6 +398,7 @@ void MainWindow::lay_out() {
     QWidget* const sheet = measuring ? static_cast<QWidget*>(measure_) : page;
     middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
     aside_->setCurrentIndex(measuring ? 1 : 0);
+    matters_->setMinimumHeight(measuring ? k_matters_height : 0);
     // The network shows the length of the car too: where there is no room for both it is enough.
     strip_->setVisible(!measuring || height() >= k_room_for_table);
     section_area_->show_round(looks_.round_shown);
@@ -511,7 +515,9 @@ void MainWindow::hand_over() {
 
 void MainWindow::show_first_steps() {
     QMessageBox box(QMessageBox::NoIcon, tr("First steps"),
-                    tr("<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
+                    tr("<p><b>Measure:</b> type each reading as it is called out, <b>A H1 1473.5</b> with Enter; the "
+                       "picture shows where it puts the hole and how sure that is.</p>"
+                       "<p><b>Try the door:</b> turn it with the slider in the round; the section follows.</p>"
                        "<p><b>Look along the car:</b> drag the plumb line on the strip, or press − and +.</p>"
                        "<p><b>Move a node:</b> drag it in the section. Type a number while you hold it, and it is "
                        "written on the paper's edge.</p>"

@@ -232,6 +232,16 @@ void let_go(Point& point) {
     point.up.reset();
 }
 
+/// How far apart two points were taped; a metre if they were not.
+double roughly_apart_mm(const Book& book, const std::string& a, const std::string& b) {
+    constexpr double k_a_metre_mm = 1000.0;
+    const auto found = std::find_if(book.readings.begin(), book.readings.end(), [&](const Reading& reading) {
+        return reading.kind == survey::ReadingKind::tie && reading.dropped.empty() && reading.value &&
+               (reading.points == std::vector<std::string>{a, b} || reading.points == std::vector<std::string>{b, a});
+    });
+    return found == book.readings.end() ? k_a_metre_mm : geometry::in_mm(found->value->value);
+}
+
 Entry or_zero(const std::optional<Entry>& value) {
     return value.value_or(entry(millimetres(0.0)));
 }
@@ -490,6 +500,10 @@ Result<Edit> frame_by_marks(const Job& job, const FrameMarks& marks) {
     Point& behind = entry_of(changed.book, marks.behind);
     behind.out = or_zero(marks.out_2);
     behind.up = or_zero(marks.up_2);
+    const double apart_mm = roughly_apart_mm(job.book, marks.origin, marks.behind);
+    behind.about_along = rough(geometry::in_mm(or_zero(marks.along).value) + apart_mm);
+    behind.about_out = rough(geometry::in_mm(behind.out->value));
+    behind.about_up = rough(geometry::in_mm(behind.up->value));
     entry_of(changed.book, marks.beside).up = or_zero(marks.up_3);
     return settled_edit(std::move(changed), "set the frame by " + joined_names(names));
 }
@@ -597,18 +611,16 @@ Result<Edit> add_mounts_from_book(const Job& job, const std::vector<std::string>
 
 Result<Edit> answer_mirrored(const Job& job, const survey::Mirrored& question, bool here) {
     const auto& places = here ? question.here_mm : question.there_mm;
-    if (question.points.empty() || places.size() != question.points.size()) {
+    if (question.asked >= places.size() || places.size() != question.points.size()) {
         return bad("There is nothing to be answered.");
     }
     Job changed = job;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        Point& point = entry_of(changed.book, question.points[i]);
-        point.about_along = rough(places[i].x());
-        point.about_out = rough(places[i].y());
-        point.about_up = rough(places[i].z());
-    }
-    return settled_edit(std::move(changed),
-                        "say where " + joined_names(question.points) + (question.points.size() == 1 ? " is" : " are"));
+    const std::string& name = question.points[question.asked];
+    Point& point = entry_of(changed.book, name);
+    std::optional<Entry>& about =
+        question.coordinate == 0 ? point.about_along : (question.coordinate == 1 ? point.about_out : point.about_up);
+    about = rough(places[question.asked][question.coordinate]);
+    return settled_edit(std::move(changed), "say where " + name + " is");
 }
 
 Result<Edit> set_other_hand(const Job& job, const std::string& path) {

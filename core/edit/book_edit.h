@@ -62,7 +62,8 @@ struct FrameMarks {
     std::optional<Entry> out_2, up_2;  ///< Of `behind`.
     std::optional<Entry> up_3;         ///< Of `beside`.
 };
-/// Exact coordinates held at other points are let go, and no set-up is level any more by itself: its lean is found from
+/// `behind` is noted to be roughly so far to the rear as it was taped, so that nobody asks which way along is. Exact
+/// coordinates held at other points are let go, and no set-up is level any more by itself: its lean is found from
 /// the readings (unless it was measured), as the marks say what is up now.
 geometry::Result<Edit> frame_by_marks(const Job& job, const FrameMarks& marks);
 
@@ -78,7 +79,8 @@ geometry::Result<Edit> keep_hinge_from_book(const Job& job, const std::string& d
 /// `points` is empty. Each is like the mount that is nearest along the car.
 geometry::Result<Edit> add_mounts_from_book(const Job& job, const std::vector<std::string>& points = {});
 
-/// Which of two mirrored places is right: the points' rough places are noted, to the millimetre.
+/// Which of two mirrored places is right: the one coordinate that is asked about is noted as the point's rough place,
+/// to the millimetre.
 geometry::Result<Edit> answer_mirrored(const Job& job, const survey::Mirrored& question, bool here);
 
 /// The job file of the car's other side, relative to this one's folder; empty for none.

@@ -19,6 +19,10 @@ struct TargetMiss {
 };
 
 /// A door's axis from targets at unknown openings, or from its two pins.
+///
+/// Opening turns by the right hand with the thumb from lower to upper, in numbers of (along, out, up): a door that
+/// hangs at its front edge turns its rear end out. The two places: the pins; or beside the lowest and the highest
+/// target, moved apart to 400 mm if these are nearer. Chosen along the axis, they have no uncertainty along it.
 struct HingeAxis {
     std::string door;
     Eigen::Vector3d lower_mm = Eigen::Vector3d::Zero(), upper_mm = Eigen::Vector3d::Zero();  ///< Two places on it.

@@ -19,6 +19,7 @@ constexpr std::size_t k_usual_marks = 5;
 constexpr std::size_t k_usual_holes = 8;
 constexpr std::size_t k_usual_stations = 7;
 constexpr std::size_t k_ties_of_hole = 3;
+constexpr std::size_t k_second_string = 3;  ///< The mark at which a second string begins.
 constexpr std::size_t k_targets_of_door = 3;
 constexpr std::size_t k_openings = 5;
 constexpr std::size_t k_points_of_section = 6;
@@ -167,6 +168,7 @@ private:
                 for (std::size_t i = 0; i < k_ties_of_hole; ++i) {
                     part.lines.push_back(line("", {marks_[i], target + "/" + std::to_string(opening)}));
                 }
+                part.lines.push_back(line("height", {marks_[0], target + "/" + std::to_string(opening)}));
             }
         }
         return part;
@@ -204,14 +206,22 @@ private:
 
     SheetPart holes() const {
         SheetPart part{"ON THE LIFT · holes, front to rear",
-                       "Tape to the centre of the hole, on the face that the part will lie on.",
+                       "Tape to the centre of the hole, on the face that the part will lie on. Offset: level from a "
+                       "string between "
+                       "two marks, outward plus.",
                        {}};
         for (std::size_t i = 0; i < holes_.size(); ++i) {
             const Names marks = marks_for(holes_[i]);
             for (const std::string& mark : marks) {
                 part.lines.push_back(line("", {mark, holes_[i]}));
             }
-            part.lines.push_back(line("height", {marks[0], holes_[i]}));
+            for (const std::size_t k : {std::size_t{0}, std::size_t{1}}) {
+                part.lines.push_back(line("height", {marks_[k], holes_[i]}));
+            }
+            part.lines.push_back(line("offset", {marks_[0], marks_[1], holes_[i]}));
+            if (marks_.size() > k_second_string + 1) {
+                part.lines.push_back(line("offset", {marks_[k_second_string], marks_[k_second_string + 1], holes_[i]}));
+            }
             for (const std::size_t next : {i + 1, i + 2}) {
                 if (next < holes_.size()) {
                     part.lines.push_back(line("", {holes_[i], holes_[next]}));

@@ -38,7 +38,8 @@ struct MeasuringSheet {
 
 /// The sheet to be filled, in the order of work. On wheels: ties and heights between the marks, door gaps, hinge
 /// targets at each opening. On the lift: the marks again, which tie the two together; then the holes from front to
-/// rear, each to three marks, its neighbour and the next but one; then the stations.
+/// rear, each tied to three marks, its neighbour and the next but one, with two heights and its offset from strings
+/// between marks (ties along the sill say next to nothing of out and up); then the stations.
 /// Names are the job's own; a job without marks, mounts, doors or stations gets the usual ones: A to E, H1 to H8,
 /// front and rear door, stations 1 to 7. (Common practice, no source.)
 MeasuringSheet blank_sheet(const Job& job);

@@ -53,6 +53,8 @@ Mirrored mirror_question(const Network& network, const Book& book, const std::ve
     Eigen::Index coordinate = 0;
     (at - other).cwiseAbs().maxCoeff(&coordinate);
     const int c = static_cast<int>(coordinate);
+    mirrored.asked = static_cast<std::size_t>(std::find(group.begin(), group.end(), asked) - group.begin());
+    mirrored.coordinate = c;
     mirrored.question = network.names[static_cast<std::size_t>(asked)] + ": ";
     if (stays.empty()) {
         mirrored.question += std::to_string(std::lround(at[c])) + " or " + std::to_string(std::lround(other[c])) +

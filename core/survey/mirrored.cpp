@@ -54,11 +54,13 @@ struct Mirror {
     int point = 0;
     std::vector<int> group;
     std::vector<int> wall;
-    Eigen::Hyperplane<double, 3> plane;
+    Eigen::Hyperplane<double, 3> plane{Vector3d::UnitZ(), 0.0};
+    std::vector<Vector3d> there_mm;  ///< Of a cluster: its other places, instead of the mirror's plane.
 };
 
 bool same_mirror(const Mirror& a, const Mirror& b) {
-    return a.group == b.group && std::abs(a.plane.normal().dot(b.plane.normal())) > 0.999;
+    return a.group == b.group && a.there_mm.empty() && b.there_mm.empty() &&
+           std::abs(a.plane.normal().dot(b.plane.normal())) > 0.999;
 }
 
 void add(std::vector<Mirror>& mirrors, Mirror mirror) {
@@ -69,6 +71,20 @@ void add(std::vector<Mirror>& mirrors, Mirror mirror) {
     }
 }
 
+/// Points that readings link to the group.
+std::vector<int> stays_beside(const Network& network, const std::vector<int>& group) {
+    std::set<int> beside;
+    for (const int p : group) {
+        for (const int q : neighbours_of(network, p)) {
+            beside.insert(q);
+        }
+    }
+    for (const int p : group) {
+        beside.erase(p);
+    }
+    return {beside.begin(), beside.end()};
+}
+
 std::vector<Mirror> mirrors_of(const Network& network, const Placing& placing) {
     std::vector<Mirror> mirrors;
     for (const Branch& branch : placing.branches) {
@@ -76,7 +92,16 @@ std::vector<Mirror> mirrors_of(const Network& network, const Placing& placing) {
         add(mirrors, {branch.point,
                       group_behind(network, branch.point, branch.from),
                       branch.from,
-                      {across.normalized(), (branch.other_mm + branch.taken_mm) / 2.0}});
+                      {across.normalized(), (branch.other_mm + branch.taken_mm) / 2.0},
+                      {}});
+    }
+    for (const OtherPose& other : placing.other_poses) {
+        Mirror mirror;
+        mirror.point = other.points.front();
+        mirror.group = other.points;
+        mirror.wall = stays_beside(network, other.points);
+        mirror.there_mm = other.there_mm;
+        mirrors.push_back(std::move(mirror));
     }
     return mirrors;
 }
@@ -110,9 +135,12 @@ struct Image {
 
 std::optional<Image> image_of(const Network& network, const Mirror& mirror, const VectorXd& values) {
     Image image{values, 0.0};
-    for (const int p : mirror.group) {
+    for (std::size_t i = 0; i < mirror.group.size(); ++i) {
+        const int p = mirror.group[i];
         const Vector3d at = values.segment<3>(3 * p);
-        const Vector3d there = at - 2.0 * mirror.plane.signedDistance(at) * mirror.plane.normal();
+        const Vector3d there = mirror.there_mm.empty()
+                                   ? Vector3d(at - 2.0 * mirror.plane.signedDistance(at) * mirror.plane.normal())
+                                   : mirror.there_mm[i];
         for (int c = 0; c < 3; ++c) {
             if (!network.held[static_cast<std::size_t>(3 * p + c)]) {
                 image.values[3 * p + c] = there[c];
@@ -165,7 +193,7 @@ public:
         for (int round = 0; round < k_rounds && changed; ++round) {
             changed = false;
             questions_.clear();
-            for (const Mirror& mirror : mirrors_) {
+            for (Mirror& mirror : mirrors_) {
                 changed = weigh(mirror) || changed;
             }
         }
@@ -174,7 +202,7 @@ public:
 
 private:
     /// True if the image was taken.
-    bool weigh(const Mirror& mirror) {
+    bool weigh(Mirror& mirror) {
         std::optional<Image> image = image_of(network_, mirror, placing_.values);
         if (!image || farthest(mirror.group, image->values, placing_.values) < k_same_place_mm) {
             return false;
@@ -198,6 +226,9 @@ private:
         if (take) {
             std::swap(image->values, placing_.values);
             std::swap(image->sum, sum_);
+            for (std::size_t i = 0; i < mirror.there_mm.size(); ++i) {
+                mirror.there_mm[i] = image->values.segment<3>(3 * mirror.group[i]);
+            }
         }
         if (std::abs(worse) <= k_alike && !answered) {
             questions_.push_back(

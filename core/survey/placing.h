@@ -17,19 +17,31 @@ struct Branch {
     Eigen::Vector3d other_mm = Eigen::Vector3d::Zero();
 };
 
+/// Where a cluster's points would suit about as well.
+struct OtherPose {
+    std::vector<int> points;
+    std::vector<Eigen::Vector3d> there_mm;
+};
+
 /// A rough place for every point, whether the readings fix it or not.
 struct Placing {
-    Eigen::VectorXd values;        ///< Of all unknowns.
-    bool one_by_one = true;        ///< No search for several at once was needed.
-    std::vector<bool> placed;      ///< By point: found from the readings.
+    Eigen::VectorXd values;    ///< Of all unknowns.
+    std::size_t choices = 0;   ///< How many points were ambiguous when they were placed.
+    bool one_by_one = true;    ///< No search for several at once was needed.
+    std::vector<bool> placed;  ///< By point: found from the readings.
+    std::vector<OtherPose> other_poses;
     std::vector<Branch> branches;  ///< In the order in which they were met.
 };
 
 /// Point by point from those that are held, each where the readings to points already placed put it; several at once
 /// where no single one can be placed. Each of two like places: the one nearer to the rough place in the book; else the
 /// rearward one, else the outer, else the lower.
+/// Adjusted roughly. Where the readings then do not suit each other, choices are tried the other way.
 /// Deterministic; the order of the book does not matter beyond rounding.
 Placing place_points(const Network& network, const Book& book);
+
+/// Only point by point, with no rough places: the others stay unplaced.
+Placing place_one_by_one(const Network& network);
 
 /// The book's rough place of a point: only the coordinates that it gives, as pairs of coordinate and mm.
 std::vector<std::pair<int, double>> rough_place(const Book& book, const std::string& name);

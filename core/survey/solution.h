@@ -90,7 +90,9 @@ struct Mirrored {
     std::vector<std::string> points;       ///< That move together.
     std::vector<Eigen::Vector3d> here_mm;  ///< The places taken, one of each point.
     std::vector<Eigen::Vector3d> there_mm;
-    std::string question;  ///< "H3: 12 mm above the mark A or 40 mm below it?"
+    std::string question;   ///< "H3: 12 mm above the mark A or 40 mm below it?"
+    std::size_t asked = 0;  ///< Which of `points` the question is about, and
+    int coordinate = 0;  ///< which of its coordinates. Its answer says nothing of the others: they may be asked next.
 };
 
 /// The further reading that helps the worst mount most (any point if there are no mounts).

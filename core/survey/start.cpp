@@ -8,17 +8,11 @@
 #include "core/survey/lacking.h"
 #include "core/survey/mirrored.h"
 #include "core/survey/network.h"
-#include "core/survey/network_fit.h"
 #include "core/survey/network_problems.h"
 #include "core/survey/placing.h"
+#include "core/survey/reading_check.h"
 
 namespace sillwright::core::survey {
-
-namespace {
-
-constexpr int k_iterations = 12;
-
-}  // namespace
 
 std::vector<std::string> point_names(const Book& book) {
     std::vector<std::string> names;
@@ -32,7 +26,9 @@ std::vector<std::string> point_names(const Book& book) {
         add(point.name);
     }
     for (const Reading& reading : book.readings) {
-        std::for_each(reading.points.begin(), reading.points.end(), add);
+        if (!is_spot(reading)) {
+            std::for_each(reading.points.begin(), reading.points.end(), add);
+        }
     }
     return names;
 }
@@ -40,7 +36,6 @@ std::vector<std::string> point_names(const Book& book) {
 Start find_start(const Book& book) {
     const Network network = network_of(book);
     Placing placing = place_points(network, book);
-    fit_all(network, k_iterations, placing.values);
     std::vector<Mirrored> mirrored = settle_mirrors(network, book, placing);
     const Freedom freedom = freedom_of(network, placing);
     Start start;

@@ -25,7 +25,8 @@ struct Start {
 /// linearised readings), else it is in `lacking`.
 Start find_start(const Book& book);
 
-/// Distinct names of points in the book: those of its list first, then as the readings name them.
+/// Distinct names of points in the book: those of its list first, then as the readings name them; names of numbers at
+/// one place (a gap, a depth) alone are none.
 std::vector<std::string> point_names(const Book& book);
 
 /// The level direction and the string's and gauge's conventions in one place: the number that a reading would show.

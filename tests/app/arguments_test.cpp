@@ -118,5 +118,30 @@ INSTANTIATE_TEST_SUITE_P(
                         "picture_with_measures", {"a", "--picture", "w.png", "--measure-frames", "m.json"}, "at once"}),
     [](const auto& param) { return param.param.name; });
 
+TEST(Arguments, SurveyTakesItsFilesAndOneChange) {
+    const auto plain = read_as<Survey>({"survey", "a.sillwright"});
+    EXPECT_FALSE(plain.json || plain.csv || plain.sheet || plain.copy || plain.take);
+    const auto files = read_as<Survey>(
+        {"survey", "a.sillwright", "--csv", "b.csv", "--sheet=s.pdf", "--copy", "c.pdf", "--take", "n.csv", "--json"});
+    EXPECT_TRUE(files.json);
+    EXPECT_EQ(files.csv, "b.csv");
+    EXPECT_EQ(files.sheet, "s.pdf");
+    EXPECT_EQ(files.copy, "c.pdf");
+    EXPECT_EQ(files.take, "n.csv");
+    const auto drop = read_as<Survey>({"survey", "a.sillwright", "--drop", "r12", "--why", "a twist"});
+    EXPECT_EQ(drop.drop, "r12");
+    EXPECT_EQ(drop.why, "a twist");
+    for (const auto& [words, part] : std::vector<std::pair<std::vector<std::string>, std::string>>{
+             {{"survey", "a.sillwright", "--drop", "r12"}, "--why"},
+             {{"survey", "a.sillwright", "--why", "a twist"}, "--drop"},
+             {{"survey", "a.sillwright", "--take", "n.csv", "--drop", "r1", "--why", "x"}, "One change"},
+             {{"survey", "a.sillwright", "--sheet", "s.png"}, ".pdf"},
+             {{"survey"}, "job file is missing"}}) {
+        const auto refused = read_arguments(words);
+        ASSERT_FALSE(refused);
+        EXPECT_NE(refused.error().message.find(part), std::string::npos) << refused.error().message;
+    }
+}
+
 }  // namespace
 }  // namespace sillwright::app::terminal

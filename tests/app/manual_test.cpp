@@ -19,7 +19,7 @@ std::string manual() {
 }
 
 std::string all_help() {
-    return help(Topic::all) + help(Topic::check) + help(Topic::handover);
+    return help(Topic::all) + help(Topic::check) + help(Topic::handover) + help(Topic::survey);
 }
 
 std::set<std::string> matches(const std::string& text, const char* pattern) {
@@ -35,7 +35,8 @@ TEST(Manual, NamesTheOptionsOfTheHelp) {
     // In the page "--json" is written ".Fl -json"; "-h" is ".Fl h".
     const auto in_manual = matches(manual(), "Fl -([a-z-]+)");
     EXPECT_EQ(in_manual, matches(all_help(), "--([a-z-]+)"));
-    EXPECT_EQ(in_manual, (std::set<std::string>{"json", "to", "picture", "measure-frames", "version", "help"}));
+    EXPECT_EQ(in_manual, (std::set<std::string>{"json", "to", "csv", "sheet", "copy", "take", "drop", "why", "picture",
+                                                "measure-frames", "version", "help"}));
     EXPECT_NE(manual().find(".It Fl h , Fl -help"), std::string::npos);
     EXPECT_NE(all_help().find("-h, --help"), std::string::npos);
 }
@@ -47,8 +48,9 @@ TEST(Manual, NamesTheExitCodesOfTheHelp) {
 }
 
 TEST(Manual, NamesTheCommandsOfTheHelp) {
-    EXPECT_EQ(matches(manual(), "^\\.Cm (check|handover)$"), (std::set<std::string>{"check", "handover"}));
-    for (const Topic topic : {Topic::all, Topic::check, Topic::handover}) {
+    EXPECT_EQ(matches(manual(), "^\\.Cm (check|handover|survey)$"),
+              (std::set<std::string>{"check", "handover", "survey"}));
+    for (const Topic topic : {Topic::all, Topic::check, Topic::handover, Topic::survey}) {
         EXPECT_NE(help(topic).find("Examples\n"), std::string::npos);
     }
 }

@@ -82,7 +82,7 @@ TEST_F(MeasureJourney, SixMarksAndEightTiesEndInAPlaceWithAnEllipse) {
     // The third tie was read 18 mm too long, and is named.
     ASSERT_TRUE(book().results().solution.suspect);
     EXPECT_EQ(book().results().solution.suspect->reading, 2U);
-    EXPECT_TRUE(child<QLabel>("worstReading").text().contains("Reading 3"))
+    EXPECT_TRUE(child<QLabel>("worstReading").text().contains("Reading 3. "))
         << child<QLabel>("worstReading").text().toStdString();
     EXPECT_TRUE(job().job().book.readings[2].dropped.empty()) << "nothing is dropped without consent";
     press("dropWorst");

@@ -59,11 +59,12 @@ std::set<std::string> lines_of_command(const std::string& command) {
     return lines;
 }
 
-/// Checks every line of a block under "$ build/sillwright check ..." but those that only say that
+/// Checks every line of a block under "$ build/sillwright check ..." or "survey ..." but those that only say that
 /// some were left out.
 void expect_printed(const Block& block, const std::string& folder) {
     const std::string program = "$ build/sillwright ";
-    ASSERT_TRUE(block.lines.front().starts_with(program + "check "));
+    ASSERT_TRUE(block.lines.front().starts_with(program + "check ") ||
+                block.lines.front().starts_with(program + "survey "));
     const std::string words = block.lines.front().substr(program.size());
     const std::set<std::string> printed =
         lines_of_command("cd '" + folder + "' && LC_ALL=C.UTF-8 '" SILLWRIGHT_PROGRAM "' " + words);
@@ -84,6 +85,20 @@ TEST(ReadmeOutput, OfTheSamples) {
         }
     }
     EXPECT_EQ(checked, 3) << "two samples, and one of them again as JSON";
+}
+
+TEST(ReadmeOutput, OfTheMeasuringBook) {
+    const TestFolder folder;
+    put_file(folder.path() / "book.sillwright", file_bytes(SILLWRIGHT_SOURCE_DIR "/samples/measuring_book.sillwright"));
+    int checked = 0;
+    for (const Block& block : blocks()) {
+        if (!block.lines.empty() && block.lines.front().starts_with("$ build/sillwright survey ")) {
+            ++checked;
+            const bool sample = block.lines.front().find(" samples/") != std::string::npos;
+            expect_printed(block, sample ? SILLWRIGHT_SOURCE_DIR : folder.path().string());
+        }
+    }
+    EXPECT_EQ(checked, 2) << "the sample, and a copy with the misread tie dropped";
 }
 
 TEST(ReadmeOutput, OfTheJobThatItShows) {

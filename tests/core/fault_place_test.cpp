@@ -36,6 +36,18 @@ TEST(FaultPlace, SaysWhatAPlaceInTheFileIs) {
     }
 }
 
+TEST(FaultPlace, NamesTheReadingAsItWasWritten) {
+    Job job;
+    survey::Reading tie;
+    tie.points = {"A", "H1"};
+    tie.value = Entry{geometry::inches(16.25), "16 1/4\""};
+    job.book.readings = {tie};
+    job.book.points.emplace_back().name = "A";
+    EXPECT_EQ(fault_place(job, "/book/readings/0/value"), "Reading A H1 16 1/4\", value");
+    EXPECT_EQ(fault_place(job, "/book/points/0/along"), "Point A, along");
+    EXPECT_EQ(fault_place(job, "/book/date"), "Book, date");
+}
+
 TEST(FaultPlace, AnswersForAnyPointer) {
     const Job job = parse_job(small_job_text(), "x").value();
     for (const char* pointer :

@@ -73,6 +73,58 @@ TEST(JobCheck, ADoorMayNotBeCalledBody) {
     EXPECT_EQ(fault_at(job), "/doors/0/name");
 }
 
+/// A book with one tie, on which a fault is put.
+template <class Change>
+std::string book_fault(const Change& change) {
+    Job job;
+    survey::Reading tie;
+    tie.id = "r1";
+    tie.points = {"A", "H1"};
+    tie.value = mm(1473.5);
+    job.book.readings = {tie};
+    job.book.set_ups.emplace_back().name = "wheels";
+    job.book.instruments.emplace_back().name = "tape";
+    job.book.points.emplace_back().name = "A";
+    EXPECT_EQ(fault_at(job), "none");
+    change(job);
+    return fault_at(job);
+}
+
+TEST(JobCheck, OfTheBookWhatCannotBeMeant) {
+    using survey::ReadingKind;
+    const auto reading = [](auto change) { return book_fault([&](Job& job) { change(job.book.readings.front()); }); };
+    EXPECT_EQ(reading([](auto& r) { r.value = mm(-1); }), "/book/readings/0/value");
+    EXPECT_EQ(reading([](auto& r) { r.points.pop_back(); }), "/book/readings/0/points");
+    EXPECT_EQ(reading([](auto& r) { r.kind = ReadingKind::offset; }), "/book/readings/0/points");
+    EXPECT_EQ(reading([](auto& r) { r.set_up = "lift"; }), "/book/readings/0/set_up");
+    EXPECT_EQ(reading([](auto& r) { r.instrument = "rule"; }), "/book/readings/0/instrument");
+    EXPECT_EQ(reading([](auto& r) { r.sd = mm(0); }), "/book/readings/0/sd");
+    EXPECT_EQ(reading([](auto& r) {
+                  r.kind = ReadingKind::slope;
+                  r.angle = geometry::degrees(90.0);
+              }),
+              "/book/readings/0/angle_deg");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.readings.push_back(job.book.readings[0]); }), "/book/readings/1/id");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.points.push_back(job.book.points[0]); }), "/book/points/1/name");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.set_ups.push_back(job.book.set_ups[0]); }), "/book/set_ups/1/name");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.set_ups[0].roll = geometry::degrees(46.0); }),
+              "/book/set_ups/0/roll_deg");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.instruments[0].angle_sd = geometry::degrees(0.0); }),
+              "/book/instruments/0/angle_sd_deg");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.date = "14.3.2026"; }), "/book/date");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.temperature = 293.0; }), "/book/temperature_c");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.hinges = {{"door", {"T1", "T1"}, {}}}; }), "/book/hinges/0/targets/1");
+    EXPECT_EQ(book_fault([](Job& job) { job.other_hand = "../left.sillwright"; }), "/other_hand");
+    EXPECT_EQ(book_fault([](Job& job) { job.photos.emplace_back().path = "/etc/side.png"; }), "/photos/0/path");
+    EXPECT_EQ(book_fault([](Job& job) { job.scans.emplace_back().deviation = mm(0); }), "/scans/0/deviation");
+}
+
+TEST(JobCheck, OfTheBookWhatWaitsIsNoFault) {
+    EXPECT_EQ(book_fault([](Job& job) { job.book.readings[0].value.reset(); }), "none");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.readings[0].points = {"A", "A"}; }), "none");
+    EXPECT_EQ(book_fault([](Job& job) { job.book.hinges = {{"a door that is not there yet", {"T1"}, {}}}; }), "none");
+}
+
 }  // namespace
 
 }  // namespace sillwright::core

@@ -72,6 +72,18 @@ TEST_F(BookLineTest, ARefusedLineStaysWithItsColumn) {
     EXPECT_TRUE(open_.job().book.readings.empty()) << "nothing is no reading";
 }
 
+TEST_F(BookLineTest, ALikelySlipIsAskedAboutOnce) {
+    type("A H1 663.8");
+    enter();
+    type("B h1 1301.8");
+    enter();
+    EXPECT_EQ(open_.job().book.readings.size(), 1U) << "h1 is not H1: is it meant?";
+    EXPECT_TRUE(says().contains("once more")) << says().toStdString();
+    EXPECT_EQ(field_->text(), "B h1 1301.8");
+    enter();
+    EXPECT_EQ(open_.job().book.readings.size(), 2U);
+}
+
 TEST_F(BookLineTest, UpBringsEarlierLinesBack) {
     for (const char* text : {"A H1 663.8", "B H1 1301.7"}) {
         type(text);

@@ -76,7 +76,7 @@ TEST_F(MeasureDeskTest, AnEmptyBookSaysHowToBegin) {
 
 TEST_F(MeasureDeskTest, ASuspectReadingIsSaidAndDroppedOnConsent) {
     open(with_lines(with_marks(), eight_ties()));
-    EXPECT_TRUE(child<QLabel>("worstReading").text().contains("Reading 3, tie C → H1"))
+    EXPECT_TRUE(child<QLabel>("worstReading").text().contains("Reading 3. "))
         << child<QLabel>("worstReading").text().toStdString();
     press("dropWorst");
     EXPECT_TRUE(child<QWidget>("reasonRow").isVisible());

@@ -64,6 +64,24 @@ TEST_F(NetworkDrawingTest, KeysGoFromPointToPointAlongTheCar) {
     EXPECT_EQ(chosen_.id, "A") << "there is none before it";
 }
 
+TEST_F(NetworkDrawingTest, LooksCloserAtWhatIsUnderThePointer) {
+    const QPointF before = *drawing_.place_of("H3", NetworkView::plan);
+    const double across = QLineF(before, *drawing_.place_of("H4", NetworkView::plan)).length();
+    for (int turns = 0; turns < 6; ++turns) {
+        QWheelEvent event(before, drawing_.mapToGlobal(before), {}, {0, 120}, Qt::NoButton, {}, Qt::NoScrollPhase,
+                          false);
+        QCoreApplication::sendEvent(&drawing_, &event);
+    }
+    EXPECT_GT(drawing_.times_closer(), 3.0);
+    EXPECT_LT(QLineF(*drawing_.place_of("H3", NetworkView::plan), before).length(), 1e-6) << "it stays there";
+    EXPECT_NEAR(QLineF(before, *drawing_.place_of("H4", NetworkView::plan)).length(), across * drawing_.times_closer(),
+                1e-6);
+    EXPECT_NEAR(drawing_.place_of("H3", NetworkView::side)->x(), before.x(), 1e-6) << "below it in the side view";
+    QTest::keyClick(&drawing_, Qt::Key_Home);
+    EXPECT_EQ(drawing_.times_closer(), 1.0);
+    EXPECT_LT(QLineF(*drawing_.place_of("H3", NetworkView::plan), before).length(), 1e-6) << "the whole again";
+}
+
 TEST_F(NetworkDrawingTest, SaysWhatMattersToWhoDoesNotSee) {
     const QString said = drawing_.accessibleDescription();
     EXPECT_TRUE(said.contains("268.4")) << said.toStdString();

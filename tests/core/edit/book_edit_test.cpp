@@ -2,6 +2,8 @@
 
 #include <gmock/gmock.h>
 
+#include <cmath>
+
 #include "bench_job.h"
 #include "core/survey/reading_line.h"
 
@@ -195,6 +197,9 @@ TEST(FrameByMarks, HoldsThreeTwoOneAndNothingElse) {
     EXPECT_EQ(along, 1);
     EXPECT_EQ(out, 2);
     EXPECT_EQ(up, 3);
+    for (const survey::Point& point : framed.book.points) {
+        EXPECT_EQ(point.about_along, point.name == "B" ? std::optional(mm(1500)) : std::nullopt);
+    }
     ASSERT_EQ(framed.book.set_ups.size(), 1U);
     EXPECT_FALSE(framed.book.set_ups[0].level);
     marks.beside = "B";
@@ -215,15 +220,19 @@ TEST(SetHingeSet, OneOfEachDoor) {
     EXPECT_THAT(refusal(delete_hinge_set(job, "rear door")), HasSubstr("no targets"));
 }
 
-TEST(AnswerMirrored, NotesTheRoughPlaces) {
+TEST(AnswerMirrored, NotesWhatWasAskedAndNothingElse) {
     const Job job = with_lines({"A H3 500"});
     survey::Mirrored question;
-    question.points = {"H3"};
-    question.here_mm = {{300.4, 12.2, 16.0}};
-    question.there_mm = {{300.4, 12.2, -40.6}};
+    question.points = {"H2", "H3"};
+    question.here_mm = {{100.0, 12.2, 0.0}, {300.4, 12.2, 16.0}};
+    question.there_mm = {{100.0, 12.2, 0.0}, {300.4, 12.2, -40.6}};
+    question.asked = 1;
+    question.coordinate = 2;
     const Job answered = after(answer_mirrored(job, question, false), job);
     ASSERT_EQ(answered.book.points.size(), 1U);
-    EXPECT_EQ(answered.book.points[0].about_along, mm(300));
+    EXPECT_EQ(answered.book.points[0].name, "H3");
+    EXPECT_FALSE(answered.book.points[0].about_along);
+    EXPECT_FALSE(answered.book.points[0].about_out);
     EXPECT_EQ(answered.book.points[0].about_up, mm(-41));
     EXPECT_FALSE(answered.book.points[0].along);
 }
@@ -239,6 +248,57 @@ TEST(SetOtherHand, StaysInTheJobsFolder) {
     const Job job;
     EXPECT_EQ(after(set_other_hand(job, "estate_a_left.sillwright"), job).other_hand, "estate_a_left.sillwright");
     EXPECT_THAT(refusal(set_other_hand(job, "../left.sillwright")), HasSubstr("out of the job's folder"));
+}
+
+Job measured() {
+    auto job = read_job(bench::k_samples / "measuring_book.sillwright");
+    EXPECT_TRUE(job) << (job ? "" : job.error().message);
+    return job ? std::move(job).value() : Job{};
+}
+
+TEST(AddMountsFromBook, PlacesThemWhereTheBookHasThemAndKeepsThemThere) {
+    const Job job = measured();
+    const auto edit = add_mounts_from_book(job);
+    EXPECT_EQ(words(edit), "add mounts H1, H2, H3 and H4 from the book");
+    const Job placed = after(edit, job);
+    ASSERT_EQ(placed.mounts.size(), 4U);
+    EXPECT_TRUE(placed.mounts[1].from_book);
+    // Made from a hole at 719.2 along; the tapes leave it within some millimetres.
+    EXPECT_NEAR(geometry::in_mm(placed.mounts[1].at.along.value), 719.2, 4.0);
+    EXPECT_TRUE(placed.mounts[1].sd[0]);
+    bench::expect_kept(placed);
+    // The reading with its digits changed over pulled H1 away: dropped, it goes back at once.
+    std::string wrong;
+    for (const survey::Reading& reading : job.book.readings) {
+        wrong = reading.value->typed == "1604.0" ? reading.id : wrong;
+    }
+    const Job dropped = after(drop_reading(placed, wrong, "digits changed over"), placed);
+    EXPECT_NEAR(geometry::in_mm(dropped.mounts[0].at.along.value), 262.7, 2.0);
+    EXPECT_GT(std::abs(geometry::in_mm(placed.mounts[0].at.along.value) - 262.7), 2.0);
+    EXPECT_THAT(refusal(add_mounts_from_book(placed)), HasSubstr("places no mount"));
+    EXPECT_THAT(refusal(add_mounts_from_book(placed, {"H1"})), HasSubstr("already"));
+    EXPECT_THAT(refusal(add_mounts_from_book(placed, {"Z"})), HasSubstr("no reading of Z"));
+}
+
+TEST(KeepMountFromBook, RefusesWhatTheBookCannotPlace) {
+    Job job = with_lines({"A H1 500"});
+    Mount mount;
+    mount.name = "H1";
+    job.mounts = {mount};
+    EXPECT_THAT(refusal(keep_mount_from_book(job, "H1", true)), HasSubstr("does not place mount H1 yet"));
+    EXPECT_THAT(refusal(keep_mount_from_book(job, "H9", true)), HasSubstr("no mount \"H9\""));
+    EXPECT_THAT(refusal(keep_hinge_from_book(job, "front door", true)), HasSubstr("no door"));
+}
+
+TEST(AddFromCsv, BringsSetUpsAndInstrumentsAlong) {
+    const auto csv =
+        survey::book_of_csv("from,to,value,set-up,instrument\nE,H1,1473.5,lift,steel tape\n", {}, BareUnit::mm);
+    ASSERT_TRUE(csv);
+    const Job taken = after(add_from_csv(Job{}, csv.value()), Job{});
+    EXPECT_THAT(lines_of(taken), ElementsAre("E H1 1473.5 @lift by \"steel tape\""));
+    ASSERT_EQ(taken.book.set_ups.size(), 1U);
+    EXPECT_TRUE(taken.book.set_ups[0].level) << "as a book without set-ups is";
+    bench::expect_kept(taken);
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "bench_job.h"
 #include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
+#include "core/edit/book_edit.h"
 #include "core/edit/mount_edit.h"
 #include "core/edit/node_edit.h"
 #include "core/edit/run_out_edit.h"
@@ -31,7 +32,7 @@ public:
     explicit Walker(unsigned seed) : random_{seed} {}
 
     Result<Edit> step(const Job& job) {
-        switch (below(17)) {
+        switch (below(24)) {
             case 0:
             case 1:
             case 2:
@@ -77,6 +78,19 @@ public:
                 return with_node(job, [&](const Node& node) {
                     return run_out_node(job, node.id, std::to_string(950 + about(900)));
                 });
+            case 16:
+            case 17:
+                return add_reading(job, line());
+            case 18:
+                return below(2) == 0 ? drop_reading(job, reading(job), text()) : take_back_reading(job, reading(job));
+            case 19:
+                return correct_reading(job, reading(job), line());
+            case 20:
+                return rename_point(job, point(), point(), below(2) == 0);
+            case 21:
+                return with_book(job);
+            case 22:
+                return frame_by_marks(job, {point(), point(), point(), {}, {}, {}, {}, {}, {}});
             default:
                 return paste(job, table(), below(2), below(2), text() + "\t" + text() + "\n" + text());
         }
@@ -99,6 +113,41 @@ private:
     std::string text() {
         const char* const texts[] = {"12", "3,5", "1 1/2\"", "", "slot", "-7", "what", "40.25 mm", "1e9", "hole"};
         return texts[below(std::size(texts))];
+    }
+
+    std::string point() {
+        const char* const names[] = {"A", "B", "C", "H1", "H2", "T1/1", "T1"};
+        return names[below(std::size(names))];
+    }
+    std::string line() {
+        const char* const kinds[] = {"", "height ", "gap ", "up ", "gauge "};
+        return kinds[below(std::size(kinds))] + point() + " " + point() + " " + std::to_string(500 + about(400)) +
+               (below(4) == 0 ? " @lift" : "");
+    }
+    std::string reading(const Job& job) {
+        const auto& readings = job.book.readings;
+        return readings.empty() ? "r1" : readings[below(readings.size())].id;
+    }
+    Result<Edit> with_book(const Job& job) {
+        survey::SetUp lift;
+        lift.name = "lift";
+        survey::Point known;
+        known.name = point();
+        known.kind = static_cast<survey::PointKind>(below(5));
+        switch (below(6)) {
+            case 0:
+                return set_set_up(job, "", lift);
+            case 1:
+                return delete_set_up(job, "lift");
+            case 2:
+                return set_point(job, known);
+            case 3:
+                return delete_point(job, point());
+            case 4:
+                return set_hinge_set(job, {"front door", {"T1", point()}, {}});
+            default:
+                return keep_mount_from_book(job, point(), below(2) == 0);
+        }
     }
 
     template <class Use>
