@@ -340,8 +340,9 @@ void PhotoDesk::point(const Vector2d& at_px) {
     const QString place = (now->plane == PhotoPlane::section ? tr("out %1 · up %2") : tr("along %1 · up %2"))
                               .arg(mm_words(at->x()), mm_words(at->y()));
     const double mm = geometry::in_mm(*sd);
-    drawing_->say(*sd > core::survey::k_trace_limit ? tr("%1 · sd %2 mm: too far out to trace").arg(place, mm_words(mm))
-                                                    : tr("%1 · sd %2 mm").arg(place, mm_words(mm)));
+    drawing_->say(*sd > core::survey::k_trace_limit
+                      ? tr("%1 · sd %2 mm: not sure enough to trace").arg(place, mm_words(mm))
+                      : tr("%1 · sd %2 mm").arg(place, mm_words(mm)));
 }
 
 void PhotoDesk::set_plane() {

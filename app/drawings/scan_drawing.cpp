@@ -111,6 +111,7 @@ void ScanDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.setPen(QPen(colours().pencil, 1.0));
     painter.drawPoints(dots);
     painter.setRenderHint(QPainter::Antialiasing);
+    std::vector<QRectF> taken;
     const auto mark = [&](const Vector3d& at_mm, const QString& words, bool solid) {
         const QPointF at = on_paper(at_mm);
         painter.setPen(QPen(colours().skirt, 2.5, solid ? Qt::SolidLine : Qt::DotLine));
@@ -124,6 +125,10 @@ void ScanDrawing::draw(QPainter& painter, const QSizeF& sheet) const {
         if (box.right() > sheet.width()) {
             box.moveRight(at.x() - k_arm - 4.0);
         }
+        while (std::any_of(taken.begin(), taken.end(), [&](const QRectF& other) { return other.intersects(box); })) {
+            box.translate(0.0, metrics.height());
+        }
+        taken.push_back(box);
         painter.setPen(colours().graphite);
         painter.fillRect(box, colours().paper);
         painter.drawText(box, Qt::AlignCenter, words);
