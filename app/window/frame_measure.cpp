@@ -30,6 +30,7 @@
 #include <thread>
 #include <vector>
 
+#include "app/desk/measure_desk.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
 #include "app/drawings/network_drawing.h"
@@ -266,6 +267,13 @@ geometry::Result<core::Edit> shop_size_book(const core::Job& job) {
     return edit;
 }
 
+/// What this thread has computed so far: tells how long it takes where nothing else runs.
+double processor_ms() {
+    timespec now{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+    return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
+}
+
 /// Types a reading into a book of a shop's size, from Enter until all drawings are painted with what became of it.
 ordered_json measure_reading(QWidget& window) {
     auto* const open = window.findChild<OpenJob*>();
@@ -273,7 +281,9 @@ ordered_json measure_reading(QWidget& window) {
     auto* const line = window.findChild<QLineEdit*>(QStringLiteral("bookLine"));
     auto* const picture = window.findChild<NetworkDrawing*>();
     auto* const stage = window.findChild<QAction*>(QStringLiteral("openMeasure"));
-    if (open == nullptr || book == nullptr || line == nullptr || picture == nullptr || stage == nullptr) {
+    auto* const desk = window.findChild<MeasureDesk*>();
+    if (open == nullptr || book == nullptr || line == nullptr || picture == nullptr || stage == nullptr ||
+        desk == nullptr) {
         return not_measured("The window has no measuring book.");
     }
     const int before = open->history().index();
@@ -282,16 +292,19 @@ ordered_json measure_reading(QWidget& window) {
         return not_measured(made ? "The book could not be made." : made.error().message);
     }
     stage->trigger();
+    desk->show_page(QStringLiteral("bookPage"));
     const auto quiet = [&] { return !open->computing() && !book->computing(); };
     run_until(quiet);
     run_what_waits();
     const Paintings paintings(*picture);
     std::vector<double> took_ms;
+    std::vector<double> computed_ms;
     int unpainted = 0;
     for (int i = 0; i < k_readings && line->isVisible(); ++i) {
         line->setText(QString::fromStdString(tie_line(k_marks + i, k_marks + i + 1, 0.4)));
         run_what_waits();
         const int painted = paintings.count();
+        const double processor = processor_ms();
         QElapsedTimer took;
         took.start();
         QKeyEvent enter(QEvent::KeyPress, Qt::Key_Return, Qt::NoModifier, QStringLiteral("\r"));
@@ -299,6 +312,7 @@ ordered_json measure_reading(QWidget& window) {
         QApplication::sendPostedEvents();
         QApplication::processEvents();
         took_ms.push_back(1e-6 * static_cast<double>(took.nsecsElapsed()));
+        computed_ms.push_back(processor_ms() - processor);
         unpainted += paintings.count() == painted ? 1 : 0;
         run_until(quiet);
         run_what_waits();
@@ -310,6 +324,7 @@ ordered_json measure_reading(QWidget& window) {
         return not_measured("The line of the book is not seen.");
     }
     ordered_json json = times(std::move(took_ms));
+    json["processor"] = times(std::move(computed_ms));
     json["points"] = k_points;
     json["readings"] = written;
     json["without_painting"] = unpainted;
