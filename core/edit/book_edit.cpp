@@ -502,8 +502,6 @@ Result<Edit> frame_by_marks(const Job& job, const FrameMarks& marks) {
     behind.up = or_zero(marks.up_2);
     const double apart_mm = roughly_apart_mm(job.book, marks.origin, marks.behind);
     behind.about_along = rough(geometry::in_mm(or_zero(marks.along).value) + apart_mm);
-    behind.about_out = rough(geometry::in_mm(behind.out->value));
-    behind.about_up = rough(geometry::in_mm(behind.up->value));
     entry_of(changed.book, marks.beside).up = or_zero(marks.up_3);
     return settled_edit(std::move(changed), "set the frame by " + joined_names(names));
 }
