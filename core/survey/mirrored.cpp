@@ -29,6 +29,8 @@ constexpr std::size_t k_few = 45;
 /// Sum a number beyond which an image cannot suit: of few points before they are adjusted; else.
 constexpr double k_absurd = 400.0;
 constexpr double k_hopeless = 30.0;
+/// The same of few points that have been adjusted while the rest stood still: an image that suits needs little more.
+constexpr double k_hopeless_adjusted = 4.0;
 constexpr int k_iterations = 15;
 constexpr int k_rounds = 3;
 
@@ -155,8 +157,8 @@ std::optional<Image> image_of(const Network& network, const Mirror& mirror, cons
     if (robust_sum(network, numbers, image.values, true) > before + (few ? k_absurd : k_hopeless) * count) {
         return std::nullopt;
     }
-    if (few &&
-        fit_few(network, unknowns, numbers, true, k_iterations, image.values).sum > before + k_hopeless * count) {
+    if (few && fit_few(network, unknowns, numbers, true, k_iterations, image.values).sum >
+                   before + k_hopeless_adjusted * count + k_alike) {
         return std::nullopt;
     }
     image.sum = fit_all(network, k_iterations, image.values);
