@@ -44,7 +44,7 @@ public:
     [[nodiscard]] Eigen::Vector2d from_paper(const QPointF& p) const;
     [[nodiscard]] const QString& said() const { return said_; }
     [[nodiscard]] QSize sizeHint() const override { return {700, 480}; }
-    [[nodiscard]] QSize minimumSizeHint() const override { return {320, 240}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {320, 140}; }
 
 public slots:
     void fit();

@@ -41,7 +41,7 @@ public:
     [[nodiscard]] QString title() const override { return tr("scan with its marks"); }
     [[nodiscard]] QPointF on_paper(const Eigen::Vector3d& p_mm) const;
     [[nodiscard]] QSize sizeHint() const override { return {700, 420}; }
-    [[nodiscard]] QSize minimumSizeHint() const override { return {320, 220}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {320, 120}; }
 
 public slots:
     void fit();
