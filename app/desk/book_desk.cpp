@@ -27,7 +27,7 @@ namespace sillwright::app {
 namespace {
 
 constexpr int k_room_in_cell = 14;
-constexpr int k_least_rows = 4;   ///< Of which one is the head.
+constexpr int k_least_rows = 2;   ///< Of which one is the head.
 constexpr int k_bold_part = 108;  ///< In a hundred: rows about the chosen point are bold.
 constexpr int k_shape = 15;
 constexpr int k_bar_width = 60;
@@ -146,10 +146,8 @@ BookDesk::BookDesk(OpenBook& book, Focus& focus, QWidget* parent)
     reason_row_->hide();
     connect(&book_, &OpenBook::changed, this, &BookDesk::follow_book);
     connect(&focus_, &Focus::chose, this, &BookDesk::follow_focus);
-    connect(&book_.job(), &OpenJob::opened, this, [this] {
-        leave_reason();
-        fit_columns();
-    });
+    connect(&book_.job(), &OpenJob::opened, this, &BookDesk::leave_reason);
+    connect(&book_.job(), &OpenJob::opened, this, &BookDesk::fit_columns, Qt::QueuedConnection);  // its rows are there
     fit_columns();
     follow_book();
 }

@@ -23,6 +23,9 @@ using core::survey::PlacedPoint;
 
 namespace {
 
+/// So that all fits on the smallest screen while a question is asked too.
+constexpr int k_least_height = 165;
+
 QString text_of(const std::string& words) {
     return QString::fromStdString(words);
 }
@@ -84,6 +87,7 @@ NetworkDesk::NetworkDesk(OpenBook& book, Focus& focus, QWidget* parent)
       here_{button("mirrorHere")},
       there_{button("mirrorThere")} {
     setObjectName(QStringLiteral("networkDesk"));
+    drawing_->setMinimumHeight(k_least_height);
     auto* point_line = new QHBoxLayout(point_row_);
     point_line->setContentsMargins(8, 0, 8, 0);
     point_line->addWidget(point_words_, 1);
