@@ -29,6 +29,11 @@ constexpr double k_first_damping = 1e-4;
 constexpr double k_damping_factor = 10.0;
 constexpr double k_least_damping = 1e-7;  ///< Below it the step is the undamped one to 7 digits: damping ends.
 constexpr double k_most_damping = 1e12;
+/// An undamped step has the right length if the sum's slope at its end is nearly nought: if the length at which it
+/// would be nought is this near to one.
+constexpr double k_right_length = 0.2;
+constexpr double k_least_length = 0.1;
+constexpr double k_most_length = 4.0;
 /// A damped step that still gains less than this (in sds) has come to rest although the matrix is singular.
 constexpr double k_damped_rest = 1e-6;
 
@@ -149,6 +154,40 @@ Error not_converged() {
             "The adjustment did not come to rest: the observations fit together nowhere near."};
 }
 
+/// What to multiply an undamped step by so that the sum is least along it, by the slopes at both its ends. Where the
+/// equations bend much over a few sds (a point nearly in the plane of its ties), whole steps swing from side to side.
+double length_of(const VectorXd& step, const VectorXd& gradient, const VectorXd& gradient_there) {
+    const double slope = -gradient.dot(step);
+    const double bend = slope + gradient_there.dot(step);
+    return bend > 0.0 ? std::clamp(slope / bend, k_least_length, k_most_length) : k_most_length;
+}
+
+/// A place to go on from.
+struct Next {
+    VectorXd at;
+    Linear linear;
+};
+
+Next stepped(Equations equations, const VectorXd& at, const VectorXd& step) {
+    VectorXd next = at + step;
+    Linear linear = linearise(equations, next);
+    return {std::move(next), std::move(linear)};
+}
+
+/// An undamped step, of the right length where that is known to be better.
+Next undamped(Equations equations, const VectorXd& at, const VectorXd& step, const VectorXd& gradient, double slack) {
+    Next whole = stepped(equations, at, step);
+    if (!std::isfinite(whole.linear.sum)) {
+        return whole;
+    }
+    const double length = length_of(step, gradient, gradient_of(equations, whole.linear, at.size()));
+    if (std::abs(length - 1.0) <= k_right_length) {
+        return whole;
+    }
+    Next other = stepped(equations, at, length * step);
+    return other.linear.sum <= whole.linear.sum + slack ? other : whole;
+}
+
 /// Where the adjustment came to rest.
 struct Rest {
     VectorXd at;
@@ -189,12 +228,11 @@ Result<Rest> iterate(Equations equations, VectorXd at) {
             damping = 0.0;
             continue;
         }
-        const VectorXd next = at + step;
-        Linear there = linearise(equations, next);
         const double slack = 4.0 * linear.rounding * (std::sqrt(linear.sum) + linear.rounding);
-        if (there.sum <= linear.sum + slack) {
-            at = next;
-            linear = std::move(there);
+        Next next = damping > 0.0 ? stepped(equations, at, step) : undamped(equations, at, step, gradient, slack);
+        if (next.linear.sum <= linear.sum + slack) {
+            at = std::move(next.at);
+            linear = std::move(next.linear);
             damping = damping > k_least_damping ? damping / k_damping_factor : 0.0;
         } else {
             damping = std::max(k_first_damping, damping * k_damping_factor);

@@ -59,7 +59,8 @@ private:
     std::shared_ptr<const Held> held_;
 };
 
-/// Gauss-Newton (damped where a step does not reduce the sum) from `start`.
+/// Gauss-Newton from `start`: a step is lengthened or shortened where the sum's slope at its end says so, and damped
+/// where it does not reduce the sum.
 ///
 /// Accuracy: the last step is below 1e-10 of each parameter's sd, or below what the rounding of the observations
 /// allows. Errors: invalid_argument for an sd that is not above zero, an index out of range, a number that is not

@@ -97,6 +97,36 @@ TEST(LeastSquares, ComesToRestFromFarOff) {
     }
 }
 
+// A point almost on the line between two marks, with ties too short to reach it: across the line the equations bend so
+// much that whole steps overshoot seven times and never come to rest. Judge: halving where the slope of the sum,
+// written out by hand, changes its sign.
+TEST(LeastSquares, ComesToRestWhereEquationsBend) {
+    const auto tie = [](double along, double observed) {
+        return ObservationEquation{observed, 1.0, {0}, [along](std::span<const double> v, std::span<double> partials) {
+                                       partials[0] = v[0] / std::hypot(along, v[0]);
+                                       return std::hypot(along, v[0]);
+                                   }};
+    };
+    const std::vector<ObservationEquation> equations{tie(400, 398), tie(600, 598), linear(20.0, 30.0, {0}, {1})};
+    const auto slope = [](double y) {
+        const auto of_tie = [y](double along, double observed) {
+            return (std::hypot(along, y) - observed) * y / std::hypot(along, y);
+        };
+        return of_tie(400, 398) + of_tie(600, 598) + (y - 20.0) / 900.0;
+    };
+    double low = 0.0;
+    double high = 20.0;
+    for (int i = 0; i < 60; ++i) {
+        const double middle = 0.5 * (low + high);
+        (slope(middle) > 0.0 ? high : low) = middle;
+    }
+    for (const double start : {-30.0, 0.5, 20.0, 150.0}) {
+        const auto fit = least_squares(equations, VectorXd::Constant(1, start));
+        ASSERT_TRUE(fit) << start << ": " << fit.error().message;
+        EXPECT_NEAR(fit.value()->parameters()[0], low, 1e-7) << start;
+    }
+}
+
 TEST(LeastSquares, NamesWhatNothingDetermines) {
     const std::vector<ObservationEquation> equations{linear(1, 1, {0}, {1}), linear(2, 1, {2, 0}, {1, -1})};
     const auto fit = least_squares(equations, VectorXd::Zero(3));
