@@ -47,7 +47,7 @@ MeasureDesk::MeasureDesk(OpenBook& book, Focus& focus, QWidget* parent)
       book_{book},
       choice_{new PageChoice},
       pages_{new QStackedWidget},
-      sheets_button_{new QPushButton(tr("Sheets and files"))},
+      sheets_button_{new QPushButton(tr("Sheets"))},
       sheets_{new QMenu(sheets_button_)},
       line_{new BookLine(book)},
       body_{new QStackedWidget},

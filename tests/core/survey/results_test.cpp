@@ -7,6 +7,7 @@
 #include <filesystem>
 
 #include "core/job_file.h"
+#include "core/sill_frame.h"
 #include "core/typed.h"
 #include "tests/core/survey/made_book.h"
 
