@@ -196,6 +196,9 @@ void BookLine::take() {
     if (text.isEmpty()) {
         return;
     }
+    if (correcting_.empty() && ask_about(text)) {
+        return;
+    }
     const core::Job& job = book_.job().job();
     const std::string line = line_->text().toStdString();
     const auto edit =
@@ -204,6 +207,7 @@ void BookLine::take() {
         say(text_of(edit.error().message), true);
         return;
     }
+    doubted_.clear();
     written_ << line_->text();
     back_ = written_.size();
     draft_.clear();

@@ -82,8 +82,10 @@ std::vector<BookModel::Row> BookModel::rows_of_book() const {
                     row.texts[Checked] = text_of(checked_words(checked));
                     const bool suspect = solution.suspect && solution.suspect->reading == i;
                     const bool over = row.misfit && std::abs(*row.misfit) > core::survey::k_blunder_w;
-                    row.what = over ? State::falls_short : State::holds;
-                    row.texts[What] = suspect ? tr("most in conflict") : over ? tr("in conflict") : tr("counts");
+                    // One wrong reading pulls good ones along: only the worst is to be dropped, then all looked at
+                    // anew.
+                    row.what = suspect ? State::falls_short : over ? State::close : State::holds;
+                    row.texts[What] = suspect ? tr("most in conflict") : over ? tr("pulled along") : tr("counts");
                     break;
                 }
                 case ReadingUse::waiting:

@@ -163,7 +163,7 @@ void MattersDesk::follow() {
     if (solution.next) {
         next_->setText(tr("Next: %1").arg(text_of(solution.next->words).toHtmlEscaped()));
     }
-    show_state(*unchecked_, State::close, unchecked_words(solution));
+    show_state(*unchecked_, State::close, unchecked_words(job.book, solution));
 }
 
 /// The new value stands behind the old reading, which is dropped and stays. What has other numbers than one length is

@@ -109,8 +109,8 @@ std::string global_words(const core::survey::GlobalTest& test) {
                      numbers;
 }
 
-std::string unchecked_words(const core::survey::Solution& solution) {
-    const std::size_t unchecked = core::survey::count_unchecked(solution);
+std::string unchecked_words(const core::survey::Book& book, const core::survey::Solution& solution) {
+    const std::size_t unchecked = core::survey::count_unchecked(book, solution);
     if (unchecked == 0) {
         return {};
     }

@@ -32,8 +32,8 @@ core::State state_of(core::survey::Verdict verdict);
 std::string worst_words(const core::Job& job, const core::survey::Solution& solution);
 /// One sentence on whether all readings together agree as well as they should.
 std::string global_words(const core::survey::GlobalTest& test);
-/// "3 readings are checked by no other: the next that fits would show nothing." Empty if there are none.
-std::string unchecked_words(const core::survey::Solution& solution);
+/// "3 readings are checked by no other: a misreading there would not show." Empty if there are none.
+std::string unchecked_words(const core::survey::Book& book, const core::survey::Solution& solution);
 /// "lift leans 0.30° outward, 0.10° rearward (found)"
 std::string lean_words(const core::survey::PlacedSetUp& set_up);
 

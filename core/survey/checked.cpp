@@ -1,7 +1,5 @@
 #include "core/survey/checked.h"
 
-#include <algorithm>
-
 namespace sillwright::core::survey {
 
 Checked how_checked(const ReadingResult& reading) {
@@ -17,11 +15,18 @@ Checked how_checked(const ReadingResult& reading) {
     return least;
 }
 
-std::size_t count_unchecked(const Solution& solution) {
-    return static_cast<std::size_t>(
-        std::count_if(solution.readings.begin(), solution.readings.end(), [](const ReadingResult& reading) {
-            return reading.use == ReadingUse::used && how_checked(reading) == Checked::not_at_all;
-        }));
+bool wants_check(const Reading& reading) {
+    return reading.kind != ReadingKind::gauge && reading.points.size() > 1;
+}
+
+std::size_t count_unchecked(const Book& book, const Solution& solution) {
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < solution.readings.size(); ++i) {
+        const ReadingResult& result = solution.readings[i];
+        const bool unchecked = result.use == ReadingUse::used && how_checked(result) == Checked::not_at_all;
+        count += unchecked && wants_check(book.readings[i]) ? 1 : 0;
+    }
+    return count;
 }
 
 }  // namespace sillwright::core::survey

@@ -21,7 +21,11 @@ constexpr double k_hardly_checked = 0.15;
 /// Precondition: it is used.
 Checked how_checked(const ReadingResult& reading);
 
-/// Readings that count and that nothing else checks.
-std::size_t count_unchecked(const Solution& solution);
+/// Lines of a section stand alone by their nature, and so does a number at one place: these want no check.
+bool wants_check(const Reading& reading);
+
+/// Readings that count, want a check, and that nothing else checks.
+/// Precondition: the solution is the book's.
+std::size_t count_unchecked(const Book& book, const Solution& solution);
 
 }  // namespace sillwright::core::survey

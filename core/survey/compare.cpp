@@ -19,7 +19,7 @@ using Eigen::Vector3d;
 
 namespace {
 
-/// No place is surer than this: keeps the weights finite where marks are held.
+/// No place is surer than this, be it held: a scribed mark's width.
 constexpr double k_least_sd_mm = 0.05;
 /// A difference below this has no direction.
 constexpr double k_no_difference_mm = 1e-9;
@@ -36,15 +36,13 @@ std::vector<std::string> common_names(const Solution& first, const Solution& sec
     return names;
 }
 
-/// Second onto first, each point by how sure both are of it.
+/// Second onto first, all points alike: weighing them by how sure each is would let the marks that a frame holds pull
+/// the others, and the differences would hang on which marks these are.
 std::vector<geometry::PointPair> pairs_of(const std::vector<std::string>& names, const Solution& first,
                                           const Solution& second) {
     std::vector<geometry::PointPair> pairs;
     for (const std::string& name : names) {
-        const PlacedPoint& one = *first.find(name);
-        const PlacedPoint& other = *second.find(name);
-        const double square = (one.covariance_mm2.trace() + other.covariance_mm2.trace()) / 3.0;
-        pairs.push_back({other.at_mm, one.at_mm, 1.0 / (square + k_least_sd_mm * k_least_sd_mm)});
+        pairs.push_back({second.find(name)->at_mm, first.find(name)->at_mm, 1.0});
     }
     return pairs;
 }

@@ -181,11 +181,6 @@ Finding worst_reading_finding(const Job& job, const Solution& solution) {
     return finding;
 }
 
-/// Lines of a section stand alone by their nature, and so does a number at one place.
-bool wants_check(const Reading& reading) {
-    return reading.kind != ReadingKind::gauge && reading.points.size() > 1;
-}
-
 Finding unchecked(const Job& job, const Solution& solution) {
     Finding finding = blank("measure/book/unchecked", "Measuring book, each reading checked by others");
     finding.formula = "redundancy number of each reading >= 0.15 (profile points left out)";
@@ -193,7 +188,7 @@ Finding unchecked(const Job& job, const Solution& solution) {
     std::optional<double> least;
     for (std::size_t i = 0; i < solution.readings.size(); ++i) {
         const Reading& reading = job.book.readings[i];
-        if (solution.readings[i].use != ReadingUse::used || !wants_check(reading)) {
+        if (solution.readings[i].use != ReadingUse::used || !survey::wants_check(reading)) {
             continue;
         }
         for (const survey::AdjustedNumber& number : solution.readings[i].numbers) {

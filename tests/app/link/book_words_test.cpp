@@ -36,8 +36,8 @@ TEST(BookWords, GlobalTestIsOneSentence) {
 
 TEST(BookWords, CountsWhatNothingElseChecks) {
     const auto made = hand_made_network(6);
-    EXPECT_NE(unchecked_words(made.results.solution).find("1 reading is"), std::string::npos);
-    EXPECT_TRUE(unchecked_words({}).empty());
+    EXPECT_NE(unchecked_words(made.job.book, made.results.solution).find("1 reading is"), std::string::npos);
+    EXPECT_TRUE(unchecked_words({}, {}).empty());
 }
 
 }  // namespace

@@ -27,13 +27,21 @@ TEST(Checked, GoesByTheLeastCheckedNumberOfAReading) {
 }
 
 TEST(Checked, CountsOnlyReadingsThatCount) {
+    Book book;
     Solution solution;
-    EXPECT_EQ(count_unchecked(solution), 0U);
+    EXPECT_EQ(count_unchecked(book, solution), 0U);
+    book.readings.resize(5);
+    for (Reading& reading : book.readings) {
+        reading.points = {"A", "H1"};
+    }
+    book.readings[4].kind = ReadingKind::gap;
+    book.readings[4].points = {"D1"};
     solution.readings = {used({number(0.0, std::nullopt)}),
                          used({number(0.5, 0.1)}),
                          {ReadingUse::dropped, "", {number(0.0, std::nullopt)}},
-                         {ReadingUse::waiting, "H3 is not placed yet.", {}}};
-    EXPECT_EQ(count_unchecked(solution), 1U);
+                         {ReadingUse::waiting, "H3 is not placed yet.", {}},
+                         used({number(0.0, std::nullopt)})};
+    EXPECT_EQ(count_unchecked(book, solution), 1U) << "a gap at one place wants no check";
 }
 
 }  // namespace

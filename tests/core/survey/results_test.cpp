@@ -143,7 +143,9 @@ protected:
     }
 
 private:
-    std::filesystem::path folder_ = std::filesystem::path(testing::TempDir()) / "sillwright-other-hand";
+    std::filesystem::path folder_ =
+        std::filesystem::path(testing::TempDir()) /
+        (std::string("sillwright-") + testing::UnitTest::GetInstance()->current_test_info()->name());
 };
 
 TEST_F(OtherHand, IsReadFromBesideTheJob) {
