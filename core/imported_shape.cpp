@@ -15,8 +15,6 @@ using geometry::Mesh;
 using geometry::MeshFault;
 using geometry::Result;
 
-namespace {
-
 geometry::FileUnit file_unit(BareUnit unit) {
     switch (unit) {
         case BareUnit::cm:
@@ -28,6 +26,8 @@ geometry::FileUnit file_unit(BareUnit unit) {
     }
     return geometry::FileUnit::millimetre;
 }
+
+namespace {
 
 bool is_step(const std::filesystem::path& path) {
     std::string ending = path.extension().string();

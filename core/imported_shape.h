@@ -7,6 +7,7 @@
 #include "core/finding.h"
 #include "core/job.h"
 #include "geometry/mesh.h"
+#include "geometry/mesh_source.h"
 #include "geometry/result.h"
 
 namespace sillwright::core {
@@ -22,6 +23,9 @@ struct ImportedShape {
 /// Errors: unreadable_file with the file, the place in it and the cure.
 geometry::Result<ImportedShape> import_shape(const Job& job, const ShapeFile& file, const std::filesystem::path& folder,
                                              const std::string& id, const std::string& what);
+
+/// The unit of a file's numbers, as geometry names it.
+geometry::FileUnit file_unit(BareUnit unit);
 
 /// Deviation of the mesh that a STEP file is turned into.
 constexpr geometry::Length k_step_deviation = geometry::millimetres(0.05);

@@ -20,6 +20,7 @@
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 
 namespace sillwright::app {
@@ -33,10 +34,6 @@ constexpr int k_shape = 15;
 constexpr int k_bar_width = 60;
 constexpr int k_number_width = 42;
 constexpr int k_widest_column = 420;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 QPushButton* button(const QString& text, const char* name) {
     auto* made = new QPushButton(text);

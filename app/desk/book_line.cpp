@@ -21,6 +21,7 @@
 #include "app/finding_look.h"
 #include "app/link/book_words.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 #include "core/survey/reading_line.h"
 
@@ -31,10 +32,6 @@ using core::survey::Reading;
 namespace {
 
 constexpr int k_most_offered = 6;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 /// Rows that can be pressed with gloves on.
 class TallRows : public QStyledItemDelegate {

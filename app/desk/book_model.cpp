@@ -9,6 +9,7 @@
 #include "app/desk/open_job.h"
 #include "app/link/book_words.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 
 namespace sillwright::app {
 
@@ -19,10 +20,6 @@ using core::survey::ReadingResult;
 using core::survey::ReadingUse;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 /// Of a gauge's numbers the one that fits worst stands for all.
 const AdjustedNumber* worst_of(const ReadingResult& result) {

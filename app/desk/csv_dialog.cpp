@@ -10,6 +10,7 @@
 
 #include "app/finding_look.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 
 namespace sillwright::app {
@@ -17,10 +18,6 @@ namespace sillwright::app {
 using core::survey::CsvBook;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 QPushButton* button(const QString& text, const char* name) {
     auto* made = new QPushButton(text);

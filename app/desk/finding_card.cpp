@@ -13,6 +13,7 @@
 #include "app/desk/findings_model.h"
 #include "app/finding_look.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 
 namespace sillwright::app {
 
@@ -72,10 +73,6 @@ private:
     std::unique_ptr<QTextLayout> layout_;
     double width_ = 0.0, height_ = 0.0, top_ = 0.0;
 };
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 /// "measure: the sag of the front door (2 more)"
 QString missing_words(const Finding& finding) {

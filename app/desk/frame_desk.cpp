@@ -20,6 +20,7 @@
 #include "app/desk/open_job.h"
 #include "app/link/book_words.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 #include "core/typed.h"
 
@@ -31,10 +32,6 @@ namespace {
 
 constexpr int k_room_in_cell = 18;
 constexpr int k_most_rows_seen = 5;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 QLabel* label(const QString& text, bool bold = false) {
     auto* made = new QLabel(text);

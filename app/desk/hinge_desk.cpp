@@ -20,6 +20,7 @@
 #include "app/length_words.h"
 #include "app/link/arcs_of_hinge.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 #include "core/number_text.h"
 
@@ -30,10 +31,6 @@ using core::survey::HingeAxis;
 using core::survey::HingeOutcome;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 const core::Door* door_named(const core::Job& job, const std::string& name) {
     const auto door =

@@ -16,6 +16,7 @@
 #include "app/finding_look.h"
 #include "app/link/book_words.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 #include "core/survey/reading_line.h"
 #include "core/typed.h"
@@ -26,10 +27,6 @@ using core::State;
 using core::survey::Reading;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 QLabel* label(const char* name, int pixels, bool bold) {
     auto* made = new QLabel;

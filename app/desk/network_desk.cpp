@@ -15,6 +15,7 @@
 #include "app/length_words.h"
 #include "app/link/network_of_job.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/book_edit.h"
 
 namespace sillwright::app {
@@ -25,10 +26,6 @@ namespace {
 
 /// So that all fits on the smallest screen while a question is asked too.
 constexpr int k_least_height = 165;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 QPushButton* button(const char* name) {
     auto* made = new QPushButton;

@@ -10,6 +10,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "app/desk/dressed.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
 #include "app/desk/photo_bar.h"
@@ -17,6 +18,7 @@
 #include "app/desk/underlays.h"
 #include "app/drawings/photo_drawing.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/underlay_edit.h"
 #include "core/shape_files.h"
 #include "core/typed.h"
@@ -29,26 +31,6 @@ using core::survey::PhotoPoint;
 using Eigen::Vector2d;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
-
-template <class Widget>
-Widget* dressed(Widget* widget, const QString& name, const QString& accessible) {
-    widget->setObjectName(name);
-    widget->setAccessibleName(accessible);
-    widget->setFont(looks::font(looks::k_text));
-    widget->setMinimumHeight(looks::k_target);
-    return widget;
-}
-
-QLabel* label(const QString& text) {
-    auto* made = new QLabel(text);
-    made->setFont(looks::font(looks::k_text));
-    made->setMinimumHeight(looks::k_target);
-    return made;
-}
 
 QString mm_words(double mm) {
     return QString::number(mm, 'f', 1);
@@ -121,7 +103,7 @@ QWidget* PhotoDesk::make_top() {
         follow();
     });
     row->addWidget(photos_);
-    auto* shows = label(tr("shows"));
+    auto* shows = label_beside(tr("shows"));
     row->addWidget(shows);
     plane_ = dressed(new QComboBox, QStringLiteral("photoPlane"), tr("What the photo shows"));
     plane_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
@@ -150,7 +132,7 @@ QWidget* PhotoDesk::make_point() {
     point_row_ = new QWidget;
     auto* row = new RowLayout(point_row_);
     row->setContentsMargins(0, 4, 0, 0);
-    which_ = label({});
+    which_ = label_beside({});
     row->addWidget(which_);
     book_point_ = dressed(new QComboBox, QStringLiteral("photoBookPoint"), tr("The measuring book's point"));
     book_point_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
@@ -168,11 +150,11 @@ QWidget* PhotoDesk::make_point() {
         connect(edit, &QLineEdit::editingFinished, this, [this, edit, across] { type(across, edit); });
         return edit;
     };
-    across_name_ = label({});
+    across_name_ = label_beside({});
     row->addWidget(across_name_);
     across_ = field(QStringLiteral("photoAcross"), tr("The point's place across"), true);
     row->addWidget(across_);
-    row->addWidget(label(tr("up")));
+    row->addWidget(label_beside(tr("up")));
     up_ = field(QStringLiteral("photoUp"), tr("The point's height"), false);
     row->addWidget(up_);
     delete_point_ =

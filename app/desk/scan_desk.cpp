@@ -10,12 +10,14 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "app/desk/dressed.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
 #include "app/desk/row_layout.h"
 #include "app/desk/underlays.h"
 #include "app/drawings/scan_drawing.h"
 #include "app/looks.h"
+#include "app/text_of.h"
 #include "core/edit/underlay_edit.h"
 #include "core/shape_files.h"
 #include "core/typed.h"
@@ -28,26 +30,6 @@ using Eigen::Vector3d;
 using geometry::in_mm;
 
 namespace {
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
-
-template <class Widget>
-Widget* dressed(Widget* widget, const QString& name, const QString& accessible) {
-    widget->setObjectName(name);
-    widget->setAccessibleName(accessible);
-    widget->setFont(looks::font(looks::k_text));
-    widget->setMinimumHeight(looks::k_target);
-    return widget;
-}
-
-QLabel* label(const QString& text) {
-    auto* made = new QLabel(text);
-    made->setFont(looks::font(looks::k_text));
-    made->setMinimumHeight(looks::k_target);
-    return made;
-}
 
 constexpr std::array k_units{core::BareUnit::mm, core::BareUnit::cm, core::BareUnit::in};
 
@@ -171,7 +153,7 @@ QWidget* ScanDesk::make_top() {
         follow();
     });
     row->addWidget(scans_);
-    row->addWidget(label(tr("its numbers are")));
+    row->addWidget(label_beside(tr("its numbers are")));
     unit_ = dressed(new QComboBox, QStringLiteral("scanUnit"), tr("Unit of the scan's numbers"));
     unit_->addItems({tr("mm"), tr("cm"), tr("in")});
     connect(unit_, &QComboBox::activated, this, [this](int index) {
@@ -179,7 +161,7 @@ QWidget* ScanDesk::make_top() {
             core::set_scan_unit(underlays_.book().job().job(), chosen_, k_units.at(static_cast<std::size_t>(index))));
     });
     row->addWidget(unit_);
-    row->addWidget(label(tr("seen")));
+    row->addWidget(label_beside(tr("seen")));
     view_ = dressed(new QComboBox, QStringLiteral("scanView"), tr("From where the scan is seen"));
     view_->addItems({tr("along its z"), tr("along its y"), tr("along its x")});
     connect(view_, &QComboBox::activated, this, [this](int index) {
@@ -201,12 +183,12 @@ QWidget* ScanDesk::make_marks() {
     auto* marks = new QWidget;
     auto* row = new RowLayout(marks);
     row->setContentsMargins(0, 4, 0, 0);
-    row->addWidget(label(tr("Mark")));
+    row->addWidget(label_beside(tr("Mark")));
     book_point_ = dressed(new QComboBox, QStringLiteral("scanBookPoint"), tr("The measuring book's point"));
     book_point_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
     connect(book_point_, &QComboBox::activated, this, &ScanDesk::fill_mark);
     row->addWidget(book_point_);
-    row->addWidget(label(tr("is on the scan at")));
+    row->addWidget(label_beside(tr("is on the scan at")));
     constexpr std::array k_axes{"x", "y", "z"};
     for (std::size_t i = 0; i < place_.size(); ++i) {
         place_[i] = dressed(new QLineEdit, QStringLiteral("scanMark%1").arg(QLatin1String(k_axes[i])),
@@ -240,7 +222,7 @@ QWidget* ScanDesk::make_bottom() {
         underlays_.book().job().apply(core::fit_scan(underlays_.book().job().job(), chosen_, fitted));
     });
     row->addWidget(fitted_);
-    row->addWidget(label(tr("Sections within")));
+    row->addWidget(label_beside(tr("Sections within")));
     deviation_ = dressed(new QLineEdit, QStringLiteral("scanDeviation"),
                          tr("Largest distance of a drawn section from the scan"));
     deviation_->setFixedWidth(90);

@@ -8,6 +8,7 @@
 #include "app/desk/plumb_place.h"
 #include "app/drawings/strip_drawing.h"
 #include "app/link/strip_of_job.h"
+#include "app/text_of.h"
 #include "core/drawn_loft.h"
 #include "core/edit/drawn_id.h"
 #include "core/number_text.h"
@@ -20,10 +21,6 @@ using geometry::Length;
 using geometry::millimetres;
 
 namespace {
-
-QString text_of(const std::string& text) {
-    return QString::fromStdString(text);
-}
 
 /// Where to look first: at the worst finding that has a place, else in the middle of what is drawn.
 std::optional<Length> first_place(const core::Evaluation& evaluation, const StripPicture& picture) {

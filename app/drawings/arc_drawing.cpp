@@ -7,6 +7,7 @@
 
 #include "app/drawings/label_layout.h"
 #include "app/drawings/strip_scale.h"
+#include "app/text_of.h"
 
 namespace sillwright::app {
 
@@ -20,10 +21,6 @@ constexpr double k_dot = 4.5;
 constexpr double k_miss = 18.0;      ///< The largest miss, pixels at most.
 constexpr double k_spare_deg = 6.0;  ///< An arc goes on so far past its last place.
 constexpr double k_least_miss_mm = 1e-6;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 struct Scale {
     QPointF axis;

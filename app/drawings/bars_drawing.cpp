@@ -6,6 +6,8 @@
 #include <cmath>
 #include <vector>
 
+#include "app/text_of.h"
+
 namespace sillwright::app {
 
 namespace {
@@ -14,10 +16,6 @@ constexpr double k_edge = 14.0;
 constexpr double k_bar = 30.0;
 constexpr double k_gap = 6.0;
 constexpr double k_between = 18.0;  ///< Two bars.
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 double text_height(const QString& text, double width, bool bold) {
     return text.isEmpty() ? 0.0

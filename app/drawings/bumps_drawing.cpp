@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "app/drawings/strip_scale.h"
+#include "app/text_of.h"
 
 namespace sillwright::app {
 
@@ -22,10 +23,6 @@ constexpr double k_words = 185.0;  ///< "0.73 mm proud at 10" behind a strip.
 constexpr double k_room = 3.0;     ///< Free at a strip's edges.
 constexpr double k_dot = 4.0;
 constexpr double k_line = 19.0;
-
-QString text_of(const std::string& text) {
-    return QString::fromStdString(text);
-}
 
 double width_of(const QString& text, bool bold) {
     return std::ceil(QFontMetricsF(looks::font(looks::k_text, bold)).horizontalAdvance(text)) + 2.0;

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <utility>
 
+#include "app/text_of.h"
 #include "core/finding_words.h"
 #include "core/number_text.h"
 #include "core/typed.h"
@@ -33,10 +34,6 @@ constexpr double k_pale = 0.4;
 constexpr double k_least_field = 40.0;
 /// With no gap asked for, this much of the clearance is worth seeing.
 constexpr double k_usual_need_mm = 5.0;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 double line_height(int pixels) {
     return QFontMetricsF(looks::font(pixels)).height();

@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "app/text_of.h"
+
 namespace sillwright::app {
 
 namespace {
@@ -17,10 +19,6 @@ constexpr double k_number = 66.0;  ///< One of along, out, up.
 constexpr double k_words = 150.0;  ///< State's word behind the bar.
 constexpr double k_gap = 8.0;
 constexpr int k_large = 26;
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 double text_height(const QString& text, double width, int pixels, bool bold) {
     return text.isEmpty() ? 0.0

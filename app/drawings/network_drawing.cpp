@@ -9,6 +9,7 @@
 #include <limits>
 
 #include "app/length_words.h"
+#include "app/text_of.h"
 
 namespace sillwright::app {
 
@@ -34,10 +35,6 @@ constexpr int k_faint = 170;  ///< Of 255: ties stand behind what they make.
 constexpr int k_faint_of_many = 80;
 constexpr double k_bar_words = 100.0;      ///< "1000 mm" behind the scale's bar.
 constexpr double k_widest_times = 1000.0;  ///< As wide as the number of times gets.
-
-QString text_of(const std::string& words) {
-    return QString::fromStdString(words);
-}
 
 double width_of(const QString& text, bool bold = false) {
     return std::ceil(QFontMetricsF(looks::font(looks::k_text, bold)).horizontalAdvance(text)) + 2.0;

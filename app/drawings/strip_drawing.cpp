@@ -10,6 +10,8 @@
 #include <limits>
 #include <utility>
 
+#include "app/text_of.h"
+
 namespace sillwright::app {
 
 namespace {
@@ -39,10 +41,6 @@ const QFontMetricsF& metrics(bool bold) {
 
 double width_of(const QString& text, bool bold) {
     return std::ceil(metrics(bold).horizontalAdvance(text)) + 2.0;
-}
-
-QString text_of(const std::string& text) {
-    return QString::fromStdString(text);
 }
 
 double distance(const QPointF& p, const QPointF& a, const QPointF& b) {

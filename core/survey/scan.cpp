@@ -9,6 +9,7 @@
 #include <cstdio>
 
 #include "core/car_model.h"
+#include "core/imported_shape.h"
 #include "core/shape_files.h"
 #include "core/sill_frame.h"
 #include "core/typed.h"
@@ -57,18 +58,6 @@ std::string number(double value, const char* form = "%.1f") {
 
 double unit_mm(BareUnit unit) {
     return in_mm(from_unit(1.0, unit));
-}
-
-geometry::FileUnit file_unit(BareUnit unit) {
-    switch (unit) {
-        case BareUnit::cm:
-            return geometry::FileUnit::centimetre;
-        case BareUnit::in:
-            return geometry::FileUnit::inch;
-        case BareUnit::mm:
-            break;
-    }
-    return geometry::FileUnit::millimetre;
 }
 
 std::string unit_words(BareUnit unit) {
