@@ -18,6 +18,8 @@ namespace {
 constexpr double k_reach = 20.0;
 constexpr double k_still = 5.0;
 constexpr double k_edge = 16.0;
+/// A scan seen as a line or a dot still has a scale.
+constexpr double k_least_seen_mm = 1e-6;
 constexpr double k_arm = 9.0;
 /// More dots than that are not told apart on any paper, and take longer than a hand waits.
 constexpr std::size_t k_most_dots = 40000;
@@ -87,7 +89,10 @@ void ScanDrawing::fit() {
     for (const Vector3d& p : mesh_->points) {
         box.extend(seen(p));
     }
-    const Vector2d size = box.sizes().cwiseMax(1e-6);
+    for (const ScanDot& mark : marks_) {  // A mark may stand off the scan's own corners.
+        box.extend(seen(mark.at_mm));
+    }
+    const Vector2d size = box.sizes().cwiseMax(k_least_seen_mm);
     pixels_ = std::min((width() - 2.0 * k_edge) / size.x(), (height() - 2.0 * k_edge) / size.y());
     origin_ = QPointF(0.5 * width(), 0.5 * height()) - pixels_ * QPointF(box.center().x(), -box.center().y());
     own_view_ = false;
