@@ -165,6 +165,15 @@ std::string of_list(const Job& job, Steps& steps) {
         const Door* door = steps.take_item(job.doors);
         return door != nullptr ? of_door(*door, steps) : "doors";
     }
+    if (steps.take("fitting")) {
+        return "fitting";
+    }
+    if (steps.take("loads")) {
+        return "loads";
+    }
+    if (steps.take("road")) {
+        return "road";
+    }
     if (steps.take("skirt") && steps.take("pieces")) {
         const Piece* piece = steps.take_item(job.skirt.pieces);
         return piece != nullptr ? of_drawn(piece->drawn, piece->name, steps) : "pieces of the skirt";

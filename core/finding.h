@@ -16,7 +16,7 @@ enum class State { holds, close, falls_short, not_measured };
 enum class Stage { measure, sections, mounts, swing, forming, buck, handover };
 
 /// The unit of a finding's numbers.
-enum class Unit { mm, deg, none };
+enum class Unit { mm, deg, newton, none };
 
 /// Where a finding is: as much of it as there is.
 struct Place {
@@ -25,8 +25,9 @@ struct Place {
     std::optional<Eigen::Vector3d> on_part_mm;  ///< (along, out, up)
     std::optional<Eigen::Vector3d> on_other_mm;
     std::optional<geometry::Angle> door_angle;
-    std::string door{};   ///< Name of the door that it is about; empty if none.
-    std::string mount{};  ///< Name of the mount that it is about; empty if none.
+    std::string door{};      ///< Name of the door that it is about; empty if none.
+    std::string mount{};     ///< Name of the mount that it is about; empty if none.
+    std::string keep_out{};  ///< Name of the keep-out that it is about; empty if none.
 
     friend bool operator==(const Place&, const Place&) = default;
 };
@@ -55,12 +56,23 @@ struct NodeMove {
     friend bool operator==(const NodeMove&, const NodeMove&) = default;
 };
 
-/// A change that brings a finding's margin to zero, and the margin that was
+/// One field of the job written anew, as the job file has it.
+struct FieldChange {
+    std::string pointer;  ///< JSON pointer (RFC 6901): "/mounts/2/part_slot".
+    std::string json;     ///< "14.5"; a list is written whole.
+
+    friend bool operator==(const FieldChange&, const FieldChange&) = default;
+};
+
+/// A change that brings a finding's margin to zero or above, and the margin that was
 /// computed with the change made.
 struct Mend {
     std::string words;
-    std::vector<NodeMove> moves;          ///< Empty where words alone can say it.
+    std::vector<NodeMove> moves;          ///< Moves and changes are empty where words alone can say it.
     std::optional<double> proven_margin;  ///< In the finding's unit, recomputed.
+    std::vector<FieldChange> changes{};   ///< Made after the moves.
+
+    [[nodiscard]] bool can_be_taken() const { return !moves.empty() || !changes.empty(); }
 
     friend bool operator==(const Mend&, const Mend&) = default;
 };

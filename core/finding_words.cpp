@@ -61,6 +61,8 @@ std::string unit_words(Unit unit) {
             return " mm";
         case Unit::deg:
             return "°";
+        case Unit::newton:
+            return " N";
         case Unit::none:
             break;
     }

@@ -7,6 +7,9 @@
 #include <vector>
 
 #include "core/entry.h"
+#include "core/holding/loads.h"
+#include "core/mounts/fitting.h"
+#include "core/road/road.h"
 #include "core/survey/book.h"
 #include "core/survey/underlay.h"
 #include "geometry/units.h"
@@ -104,12 +107,21 @@ enum class MountKind { hole, stud, nut };
 enum class HoleShape { round, slot, square };
 enum class MountUse { flange, top_edge, unused };
 
+/// A clip fills the hole of the body, a screw with a loose nut has play there, a fixed screw goes into a nut or
+/// thread that does not move.
+enum class FastenerKind { clip, screw, fixed_screw };
+
 struct Fastener {
     std::string name;
+    FastenerKind kind = FastenerKind::clip;
     std::optional<Entry> diameter;       ///< Of the shank that goes through the part.
     std::optional<Entry> head_diameter;  ///< Head or washer on the part.
     std::optional<Entry> grip_least, grip_most;
-    std::optional<Entry> spacer;  ///< Between seat and flange; none means the flange lies on the seat.
+    std::optional<Entry> spacer;  ///< Between seat and flange, tape too; none means the flange lies on the seat.
+    std::optional<Entry> hole_least, hole_most;  ///< Body holes that it fits.
+    std::optional<Entry> tail;                   ///< How far it goes in behind the panel.
+    std::optional<geometry::Force> holds;        ///< Force along its axis that it holds.
+    bool slides = false;                         ///< A shoulder or a washer lets the flange slide below its head.
     Unknown unknown;
 
     friend bool operator==(const Fastener&, const Fastener&) = default;
@@ -130,6 +142,7 @@ struct Mount {
     std::array<std::optional<Entry>, 3> sd;  ///< Standard deviation of along, out, up.
     std::optional<Entry> part_hole;          ///< Diameter (or slot width) to be made in the part.
     std::optional<Entry> part_slot;          ///< Slot length over all, along the part; none for a round hole.
+    std::optional<Entry> part_shift;         ///< Of its centre from where the axis lands, rearward; none: none.
     bool from_book = false;  ///< `at` and `sd` are kept as the measuring book's point of the same name has them.
     Fastener fastener;
     Unknown unknown;
@@ -139,11 +152,17 @@ struct Mount {
 
 enum class KeepOutKind { jacking, drain, sensor, belt, high_voltage, line, exhaust, tyre, other };
 
-/// A box along the sill that must stay free.
+enum class KeepOutShape { box, strip, wheel };
+
+/// What must stay free: a box between two corners; a strip, round, along a line from end to end; the envelope of a
+/// wheel, a cylinder across the car between the centres of its two faces.
 struct KeepOut {
     std::string name;
     KeepOutKind kind = KeepOutKind::other;
+    KeepOutShape shape = KeepOutShape::box;
     Position from, to;
+    std::vector<Position> via;    ///< Of a strip: corners between its ends, in order.
+    std::optional<Entry> radius;  ///< Of a strip or a wheel.
     std::optional<Entry> clearance;
     Unknown unknown;
 
@@ -224,12 +243,34 @@ struct Flange {
     std::optional<Entry> inner_radius;       ///< Of a bend made after.
     std::optional<double> neutral_fraction;  ///< Neutral line in the bend, part of the thickness from inside.
     std::optional<geometry::Angle> springback;
+    std::optional<Entry> thickness;     ///< Of the formed flange, measured or computed; none: that of the sheet.
+    std::optional<Entry> thickness_sd;  ///< Standard deviation of it.
     Unknown unknown;
 
     friend bool operator==(const Flange&, const Flange&) = default;
 };
 
 enum class TopEdgeFixing { screw, tape, none };
+
+/// A groove along the shelf, hollow above.
+struct Flute {
+    std::string name;
+    Entry offset;                      ///< Its middle from the shelf edge, inward along the shelf.
+    Entry width, depth;                ///< Across the mouth, and square to the shelf.
+    Entry bottom_radius;               ///< Of the two corners at its bottom.
+    std::optional<Entry> front, rear;  ///< Where it runs out; none: it goes through.
+    Unknown unknown{};
+
+    friend bool operator==(const Flute&, const Flute&) = default;
+};
+
+/// A hole at the part's lowest line that lets water out.
+struct DrainHole {
+    Entry along, size;
+    Unknown unknown{};
+
+    friend bool operator==(const DrainHole&, const DrainHole&) = default;
+};
 
 /// One piece of the skirt.
 struct Piece {
@@ -242,6 +283,8 @@ struct Piece {
     bool front_closed = false, rear_closed = false;  ///< End caps.
     Flange flange;
     std::optional<TopEdgeFixing> top_edge;
+    std::vector<Flute> flutes;
+    std::vector<DrainHole> drains;
     Unknown unknown;
 
     friend bool operator==(const Piece&, const Piece&) = default;
@@ -249,6 +292,7 @@ struct Piece {
 
 struct Skirt {
     std::vector<Piece> pieces;
+    Material material;
     std::optional<Entry> paint;       ///< Film on the painted outside.
     std::optional<Entry> forming_sd;  ///< Standard deviation of the formed surface.
     Unknown unknown;
@@ -265,7 +309,12 @@ struct Limits {
     Entry bend_room{geometry::millimetres(1.0), ""};  ///< Beside the head or washer at the bend.
     Entry seat_gap{geometry::millimetres(0.5), ""};   ///< Largest gap between flange and seat (or spacer).
     geometry::Angle seat_angle = geometry::degrees(3.0);
-    Entry close_band{geometry::millimetres(1.0), ""};  ///< A smaller margin is called close.
+    Entry close_band{geometry::millimetres(1.0), ""};      ///< A smaller margin is called close.
+    Entry pitch_most{geometry::millimetres(260.0), ""};    ///< Between neighbouring fasteners.
+    Entry overhang_most{geometry::millimetres(75.0), ""};  ///< From the last fastener to the part's end.
+    double hole_pitch_diameters = 3.0;                     ///< Least distance of hole centres, in fastener diameters.
+    Entry tail_room{geometry::millimetres(3.0), ""};       ///< Behind a fastener's tail.
+    double line_up_least = 0.999;                          ///< Probability that every fastener goes home.
     Unknown unknown;
 
     friend bool operator==(const Limits&, const Limits&) = default;
@@ -289,6 +338,9 @@ struct Job {
     std::vector<KeepOut> keep_outs;
     std::vector<Door> doors;
     Skirt skirt;
+    Fitting fitting;
+    Loads loads;
+    Road road;
     Limits limits;
     Unknown unknown;
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "core/fault_place.h"
+#include "core/number_text.h"
 #include "core/section_check.h"
 #include "core/sill_frame.h"
 #include "core/survey/reading_line.h"
@@ -24,6 +25,14 @@ constexpr geometry::Angle k_most_lean = geometry::degrees(45.0);
 /// Beyond these a number is no temperature of a workshop, but one in other degrees or a slip.
 constexpr double k_coldest_c = -50.0;
 constexpr double k_hottest_c = 70.0;
+/// Beyond these a number is a slip of the unit or of the keyboard. Common practice, no source.
+constexpr double k_hottest_part_c = 150.0;
+constexpr double k_most_force_n = 1e5;
+constexpr double k_most_speed_kmh = 500.0;
+constexpr double k_most_factor = 100.0;
+constexpr double k_most_expansion_per_k = 1e-3;
+constexpr double k_most_density_kg_per_m3 = 2.5e4;
+constexpr double k_most_modulus_mpa = 1e6;
 
 using MaybeEntry = std::optional<Entry>;
 
@@ -54,6 +63,9 @@ public:
         keep_outs();
         doors();
         skirt();
+        fitting();
+        loads();
+        road();
         limits();
         if (fault_) {
             const std::string place = fault_place(job_, fault_->pointer);
@@ -412,6 +424,13 @@ private:
         not_negative(here + "/grip_least", fastener.grip_least);
         not_negative(here + "/grip_most", fastener.grip_most);
         not_negative(here + "/spacer", fastener.spacer);
+        positive(here + "/hole_least", fastener.hole_least);
+        positive(here + "/hole_most", fastener.hole_most);
+        not_negative(here + "/tail", fastener.tail);
+        if (fastener.holds) {
+            in_range(here + "/holds_n", geometry::in_newtons(*fastener.holds), 0.0, k_most_force_n, "newtons");
+        }
+        not_shorter(here + "/hole_most", fastener.hole_most, fastener.hole_least, "the least hole that it fits");
         if (fastener.grip_least && fastener.grip_most && fastener.grip_most->value < fastener.grip_least->value) {
             refuse(here + "/grip_most",
                    "the greatest grip is less than the least. Write the thinnest stack as "
@@ -427,10 +446,153 @@ private:
             const KeepOut& keep_out = job_.keep_outs[i];
             const std::string here = item("/keep_outs", i);
             unique(taken, keep_out.name, here + "/name", "keep-out");
+            keep_out_shape(here, keep_out);
+            not_negative(here + "/clearance", keep_out.clearance);
+        }
+    }
+
+    void keep_out_shape(const std::string& here, const KeepOut& keep_out) {
+        positive(here + "/radius", keep_out.radius);
+        if (keep_out.shape == KeepOutShape::box) {
             behind(here + "/to/along", keep_out.from.along, keep_out.to.along, "along");
             behind(here + "/to/out", keep_out.from.out, keep_out.to.out, "out");
             behind(here + "/to/up", keep_out.from.up, keep_out.to.up, "up");
-            not_negative(here + "/clearance", keep_out.clearance);
+            return;
+        }
+        if (!keep_out.radius) {
+            refuse(here + "/radius",
+                   "a strip or a wheel needs its radius. Write half its thickness, or half the wheel's diameter.");
+        }
+        if (keep_out.shape == KeepOutShape::wheel) {
+            behind(here + "/to/out", keep_out.from.out, keep_out.to.out, "out");
+        }
+        std::vector<Position> line{keep_out.from};
+        line.insert(line.end(), keep_out.via.begin(), keep_out.via.end());
+        line.push_back(keep_out.to);
+        count(here + "/via", keep_out.via.size(), k_most_things);
+        for (std::size_t i = 1; i < line.size(); ++i) {
+            if (line[i].along.value == line[i - 1].along.value && line[i].out.value == line[i - 1].out.value &&
+                line[i].up.value == line[i - 1].up.value) {
+                refuse(here + (i + 1 == line.size() ? "/to" : "/via/" + std::to_string(i - 1)),
+                       "it is the same place as the one before. Leave one of them out, or move it.");
+            }
+        }
+    }
+
+    void fitting() {
+        const Fitting& fitting = job_.fitting;
+        mount_named("/fitting/locator", fitting.locator);
+        mount_named("/fitting/guide", fitting.guide);
+        if (!fitting.guide.empty() && fitting.guide == fitting.locator) {
+            refuse("/fitting/guide", "it is the locator too. Write another mount, or leave it out.");
+        }
+        const auto warmth = [&](const std::string& here, const std::optional<Warmth>& at) {
+            if (at && at->part) {
+                temperature(here + "/part_c", *at->part);
+            }
+            if (at && at->body) {
+                temperature(here + "/body_c", *at->body);
+            }
+        };
+        warmth("/fitting/hot", fitting.hot);
+        warmth("/fitting/cold", fitting.cold);
+        warmth("/fitting/fitted", fitting.fitted);
+        temperature("/fitting/drawn_c", fitting.drawn);
+        not_negative("/fitting/part_half", fitting.part_half);
+        not_negative("/fitting/car_to_car", fitting.car_to_car);
+        not_negative("/fitting/cutter_step", fitting.cutter_step);
+        not_negative("/fitting/front_gap", fitting.front_gap);
+        not_negative("/fitting/rear_gap", fitting.rear_gap);
+    }
+
+    void mount_named(const std::string& pointer, const std::string& name) {
+        const bool there = name.empty() || std::any_of(job_.mounts.begin(), job_.mounts.end(), [&](const Mount& mount) {
+                               return mount.name == name && mount.use == MountUse::flange;
+                           });
+        if (!there) {
+            refuse(pointer, "no mount that is used for the flange is called \"" + name +
+                                "\". Write the name of one, or leave it out.");
+        }
+    }
+
+    void temperature(const std::string& pointer, geometry::Temperature value) {
+        in_range(pointer, geometry::in_celsius(value), k_coldest_c, k_hottest_part_c, "degrees Celsius");
+    }
+
+    /// A plain number within the limits beyond which it is a slip of the unit or of the keyboard.
+    void in_range(const std::string& pointer, double value, double least, double most, const std::string& unit) {
+        if (!(value >= least && value <= most)) {
+            refuse(pointer, "it is " + number_text(value) + ". Write a number from " + number_text(least) + " to " +
+                                number_text(most) + (unit.empty() ? "" : " " + unit) + ".");
+        }
+    }
+
+    void loads() {
+        const Loads& loads = job_.loads;
+        in_range("/loads/air_speed_kmh", loads.air_speed_kmh, 0.0, k_most_speed_kmh, "km/h");
+        in_range("/loads/air_coefficient", loads.air_coefficient, 0.0, k_most_factor, "");
+        in_range("/loads/shaking_g", loads.shaking_g, 0.0, k_most_factor, "times the weight");
+        in_range("/loads/foot_n", geometry::in_newtons(loads.foot), 0.0, k_most_force_n, "newtons");
+        in_range("/loads/heel_n", geometry::in_newtons(loads.heel), 0.0, k_most_force_n, "newtons");
+        in_range("/loads/clip_share", loads.clip_share, 0.0, 1.0, "");
+        positive("/loads/deflection_most", loads.deflection_most);
+    }
+
+    void road() {
+        const Road& road = job_.road;
+        positive("/road/tyre_radius", road.tyre_radius);
+        not_negative("/road/laden_drop", road.laden_drop);
+        not_negative("/road/bump", road.bump);
+        not_negative("/road/clearance_least", road.clearance_least);
+        not_negative("/road/bump_clearance_least", road.bump_clearance_least);
+        not_negative("/road/drain_least", road.drain_least);
+        not_negative("/road/end_gap_least", road.end_gap_least);
+        not_negative("/road/end_gap_most", road.end_gap_most);
+        in_range("/road/breakover_least_deg", geometry::in_deg(road.breakover_least), 0.0, 90.0, "degrees");
+        in_range("/road/shelf_fall_least_deg", geometry::in_deg(road.shelf_fall_least), 0.0, 45.0, "degrees");
+        if (road.front_wheel && road.rear_wheel && !(road.rear_wheel->value > road.front_wheel->value)) {
+            refuse("/road/rear_wheel",
+                   "it is not behind the front wheel. Along runs rearward: write the place of each "
+                   "wheel's centre along the car.");
+        }
+    }
+
+    void material() {
+        const Material& material = job_.skirt.material;
+        const std::string here = "/skirt/material";
+        const auto given = [&](const char* key, const std::optional<double>& value, double most, const char* unit) {
+            if (value) {
+                in_range(here + key, *value, 0.0, most, unit);
+            }
+        };
+        given("/expansion_per_k", material.expansion_per_k, k_most_expansion_per_k, "per kelvin, such as 0.00009");
+        given("/density_kg_per_m3", material.density_kg_per_m3, k_most_density_kg_per_m3, "kg per cubic metre");
+        given("/strain_most", material.strain_most, 1.0, "");
+        const auto modulus = [&](const char* key, const std::optional<geometry::Stress>& value) {
+            if (value) {
+                in_range(here + key, geometry::in_mpa(*value), 1.0, k_most_modulus_mpa, "megapascals");
+            }
+        };
+        modulus("/modulus_mpa", material.modulus);
+        modulus("/hot_modulus_mpa", material.hot_modulus);
+        modulus("/creep_modulus_mpa", material.creep_modulus);
+    }
+
+    void flutes(const std::string& here, const Piece& piece) {
+        count(here + "/flutes", piece.flutes.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < piece.flutes.size(); ++i) {
+            const Flute& flute = piece.flutes[i];
+            const std::string one = item(here + "/flutes", i);
+            unique(taken, flute.name, one + "/name", "flute");
+            positive(one + "/width", flute.width);
+            positive(one + "/depth", flute.depth);
+            not_negative(one + "/offset", flute.offset);
+            not_negative(one + "/bottom_radius", flute.bottom_radius);
+        }
+        count(here + "/drains", piece.drains.size(), k_most_things);
+        for (std::size_t i = 0; i < piece.drains.size(); ++i) {
+            positive(item(here + "/drains", i) + "/size", piece.drains[i].size);
         }
     }
 
@@ -537,6 +699,7 @@ private:
     void skirt() {
         not_negative("/skirt/paint", job_.skirt.paint);
         not_negative("/skirt/forming_sd", job_.skirt.forming_sd);
+        material();
         count("/skirt/pieces", job_.skirt.pieces.size(), k_most_things);
         std::set<std::string> taken;
         for (std::size_t i = 0; i < job_.skirt.pieces.size(); ++i) {
@@ -553,12 +716,15 @@ private:
             one_source(here, piece.drawn, piece.file);
             positive(here + "/sheet", piece.sheet);
             flange(here + "/flange", piece.flange);
+            flutes(here, piece);
             sections(here, piece.drawn);
         }
     }
 
     void flange(const std::string& here, const Flange& flange) {
         not_negative(here + "/inner_radius", flange.inner_radius);
+        positive(here + "/thickness", flange.thickness);
+        not_negative(here + "/thickness_sd", flange.thickness_sd);
         if (flange.neutral_fraction) {
             fraction(here + "/neutral_fraction", *flange.neutral_fraction);
         }
@@ -572,6 +738,11 @@ private:
         not_negative("/limits/bend_room", limits.bend_room);
         not_negative("/limits/seat_gap", limits.seat_gap);
         not_negative("/limits/close_band", limits.close_band);
+        positive("/limits/pitch_most", limits.pitch_most);
+        positive("/limits/overhang_most", limits.overhang_most);
+        not_negative("/limits/tail_room", limits.tail_room);
+        in_range("/limits/hole_pitch_diameters", limits.hole_pitch_diameters, 0.0, k_most_factor, "diameters");
+        in_range("/limits/line_up_least", limits.line_up_least, 0.0, 1.0, "");
         if (!(limits.edge_distance_diameters >= 0.0)) {
             refuse("/limits/edge_distance_diameters", "this is below zero. Write how many fastener diameters.");
         }

@@ -57,6 +57,48 @@ constexpr double in_mm(Length l) {
     return LengthUnit::to_mm(l);
 }
 
+/// Newtons.
+struct ForceUnit {
+    static constexpr Quantity<ForceUnit> from_newtons(double n) { return Quantity<ForceUnit>{n}; }
+    static constexpr double to_newtons(Quantity<ForceUnit> q) { return q.value_; }
+};
+using Force = Quantity<ForceUnit>;
+
+/// Newtons per square millimetre, which are megapascals.
+struct StressUnit {
+    static constexpr Quantity<StressUnit> from_mpa(double mpa) { return Quantity<StressUnit>{mpa}; }
+    static constexpr double to_mpa(Quantity<StressUnit> q) { return q.value_; }
+};
+using Stress = Quantity<StressUnit>;
+
+/// Degrees Celsius, so that what is typed comes back as it was; a difference of two is in kelvins.
+struct TemperatureUnit {
+    static constexpr Quantity<TemperatureUnit> from_c(double c) { return Quantity<TemperatureUnit>{c}; }
+    static constexpr double to_c(Quantity<TemperatureUnit> q) { return q.value_; }
+};
+using Temperature = Quantity<TemperatureUnit>;
+
+constexpr Force newtons(double n) {
+    return ForceUnit::from_newtons(n);
+}
+constexpr double in_newtons(Force f) {
+    return ForceUnit::to_newtons(f);
+}
+
+constexpr Stress megapascals(double mpa) {
+    return StressUnit::from_mpa(mpa);
+}
+constexpr double in_mpa(Stress s) {
+    return StressUnit::to_mpa(s);
+}
+
+constexpr Temperature celsius(double c) {
+    return TemperatureUnit::from_c(c);
+}
+constexpr double in_celsius(Temperature t) {
+    return TemperatureUnit::to_c(t);
+}
+
 constexpr Angle radians(double rad) {
     return AngleUnit::from_rad(rad);
 }

@@ -100,7 +100,7 @@ void FindingSheet::show_finding(const Finding& finding) {
     const bool has_mend = finding.mend.has_value();
     mend_->set_html(has_mend ? headed(tr("Mend:"), escaped(core::mend_words(finding))) : QString());
     mend_->setVisible(has_mend);
-    try_->setVisible(has_mend && !finding.mend->moves.empty());
+    try_->setVisible(has_mend && finding.mend->can_be_taken());
     text_->set_html(all_of(finding));
 }
 

@@ -101,7 +101,7 @@ MendTrial::MendTrial(OpenJob& open, QWidget* parent)
 
 bool MendTrial::begin(const Finding& finding) {
     const auto results = open_.results();
-    if (!results || !open_.current() || !finding.mend || finding.mend->moves.empty()) {
+    if (!results || !open_.current() || !finding.mend || !finding.mend->can_be_taken()) {
         return false;
     }
     end();

@@ -37,6 +37,8 @@ const char* word(core::Unit unit) {
             return "mm";
         case core::Unit::deg:
             return "deg";
+        case core::Unit::newton:
+            return "n";
         case core::Unit::none:
             break;
     }
@@ -90,6 +92,10 @@ ordered_json mend_json(const Finding& finding) {
     json["moves"] = ordered_json::array();
     for (const core::NodeMove& move : finding.mend->moves) {
         json["moves"].push_back({{"node", move.node_id}, {"by_out_mm", move.by_mm.x()}, {"by_up_mm", move.by_mm.y()}});
+    }
+    json["changes"] = ordered_json::array();
+    for (const core::FieldChange& change : finding.mend->changes) {
+        json["changes"].push_back({{"pointer", change.pointer}, {"value", ordered_json::parse(change.json)}});
     }
     json[key("proven_margin", finding.unit)] = number(finding.mend->proven_margin);
     return json;

@@ -10,7 +10,7 @@ namespace sillwright::app::terminal {
 /// indented, a line end last.
 ///
 /// Numbers: read back they are bit for bit what was computed. The unit is the
-///   end of the key: _mm, _deg; none for a plain number. A number that there is
+///   end of the key: _mm, _deg, _n; none for a plain number. A number that there is
 ///   none of, being not measured, is null; never zero.
 /// Order: findings as core gave them; a finding's "id" is stable.
 ///
@@ -28,7 +28,7 @@ namespace sillwright::app::terminal {
 ///     "id": "swing/front door/moving", "title": text,
 ///     "stage": "measure" | "sections" | "mounts" | "swing" | "forming" | "buck" | "handover",
 ///     "state": "falls_short" | "close" | "holds" | "not_measured",
-///     "limit": "at_least" | "at_most", "unit": "mm" | "deg" | "none",
+///     "limit": "at_least" | "at_most", "unit": "mm" | "deg" | "n" | "none",
 ///     "found_mm", "required_mm", "margin_mm": number | null,
 ///                                      by unit: found_deg …, or found …
 ///     "place": {
@@ -44,6 +44,7 @@ namespace sillwright::app::terminal {
 ///     "mend": null | {
 ///       "words": text,
 ///       "moves": [{"node": id, "by_out_mm": number, "by_up_mm": number}],
+///       "changes": [{"pointer": JSON pointer into the job file, "value": what is written there}],
 ///       "proven_margin_mm": number | null   unit as above
 ///     }
 ///   }],

@@ -5,6 +5,7 @@
 
 #include "core/edit/checked_drawing.h"
 #include "core/edit/drawn_id.h"
+#include "core/edit/field_change.h"
 #include "core/typed.h"
 
 namespace sillwright::core {
@@ -12,9 +13,9 @@ namespace sillwright::core {
 geometry::Result<Edit> take_mend(const Job& job, const Finding& finding) {
     using geometry::Error;
     using geometry::ErrorCode;
-    if (!finding.mend || finding.mend->moves.empty()) {
-        return Error{ErrorCode::invalid_argument,
-                     "No nodes can be moved to mend \"" + finding.title + "\". Read in the finding what would help."};
+    if (!finding.mend || !finding.mend->can_be_taken()) {
+        return Error{ErrorCode::invalid_argument, "Nothing can be changed here to mend \"" + finding.title +
+                                                      "\". Read in the finding what would help."};
     }
     Job mended = job;
     std::vector<DrawnId> changed;
@@ -29,6 +30,13 @@ geometry::Result<Edit> take_mend(const Job& job, const Finding& finding) {
         Node& node = drawn(mended, place->drawn).sections[place->section].nodes[place->node];
         node.out = entry(node.out.value + geometry::millimetres(move.by_mm.x()));
         node.up = entry(node.up.value + geometry::millimetres(move.by_mm.y()));
+    }
+    if (!finding.mend->changes.empty()) {
+        auto written = with_changes(mended, finding.mend->changes);
+        if (!written) {
+            return written.error();
+        }
+        mended = std::move(written).value();
     }
     return checked_drawing(job, std::move(mended), changed, "take mend of " + finding.title);
 }

@@ -12,6 +12,7 @@
 /// form.length     a length; must be there, or may be absent, by the type
 /// form.length_or  a length with a usual value, written only if it is another
 /// form.setting    a length with a usual value, always written
+/// form.quantity   a number of a unit; may be absent; form.quantity_setting: with a usual value, always written
 /// form.word       one of a list of words; form.needed_word: one that must be there
 /// form.part       an object; form.part_if_set: one that may be absent
 /// form.settings   an object of settings, always written
@@ -90,11 +91,17 @@ void describe(Form& form, ShapeFile& file) {
 template <class Form>
 void describe(Form& form, Fastener& fastener) {
     form.text("name", fastener.name);
+    form.word("kind", fastener.kind, k_fastener_words);
     form.length("diameter", fastener.diameter);
     form.length("head_diameter", fastener.head_diameter);
     form.length("grip_least", fastener.grip_least);
     form.length("grip_most", fastener.grip_most);
     form.length("spacer", fastener.spacer);
+    form.length("hole_least", fastener.hole_least);
+    form.length("hole_most", fastener.hole_most);
+    form.length("tail", fastener.tail);
+    form.quantity("holds_n", fastener.holds, geometry::newtons, geometry::in_newtons);
+    form.flag("slides", fastener.slides, false);
     form.rest(fastener.unknown);
 }
 
@@ -113,6 +120,7 @@ void describe(Form& form, Mount& mount) {
     form.three_lengths("sd", mount.sd);
     form.length("part_hole", mount.part_hole);
     form.length("part_slot", mount.part_slot);
+    form.length("part_shift", mount.part_shift);
     form.flag("from_book", mount.from_book, false);
     form.part_if_set("fastener", mount.fastener);
     form.rest(mount.unknown);
@@ -122,8 +130,11 @@ template <class Form>
 void describe(Form& form, KeepOut& keep_out) {
     form.name("name", keep_out.name);
     form.word("kind", keep_out.kind, k_keep_out_words);
+    form.word("shape", keep_out.shape, k_keep_out_shape_words);
     form.part("from", keep_out.from);
+    form.list("via", keep_out.via);
     form.part("to", keep_out.to);
+    form.length("radius", keep_out.radius);
     form.length("clearance", keep_out.clearance);
     form.rest(keep_out.unknown);
 }
@@ -190,7 +201,28 @@ void describe(Form& form, Flange& flange) {
     form.length("inner_radius", flange.inner_radius);
     form.number("neutral_fraction", flange.neutral_fraction);
     form.angle("springback_deg", flange.springback);
+    form.length("thickness", flange.thickness);
+    form.length("thickness_sd", flange.thickness_sd);
     form.rest(flange.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Flute& flute) {
+    form.name("name", flute.name);
+    form.length("offset", flute.offset);
+    form.length("width", flute.width);
+    form.length("depth", flute.depth);
+    form.length_or("bottom_radius", flute.bottom_radius, Entry{});
+    form.length("front", flute.front);
+    form.length("rear", flute.rear);
+    form.rest(flute.unknown);
+}
+
+template <class Form>
+void describe(Form& form, DrainHole& drain) {
+    form.length("along", drain.along);
+    form.length("size", drain.size);
+    form.rest(drain.unknown);
 }
 
 template <class Form>
@@ -203,13 +235,28 @@ void describe(Form& form, Piece& piece) {
     form.flag("rear_closed", piece.rear_closed, false);
     form.part_if_set("flange", piece.flange);
     form.word("top_edge", piece.top_edge, k_top_edge_words);
+    form.list("flutes", piece.flutes);
+    form.list("drains", piece.drains);
     describe_sections(form, piece.drawn);
     form.part("file", piece.file);
     form.rest(piece.unknown);
 }
 
 template <class Form>
+void describe(Form& form, Material& material) {
+    form.text("name", material.name);
+    form.number("expansion_per_k", material.expansion_per_k);
+    form.number("density_kg_per_m3", material.density_kg_per_m3);
+    form.quantity("modulus_mpa", material.modulus, geometry::megapascals, geometry::in_mpa);
+    form.quantity("hot_modulus_mpa", material.hot_modulus, geometry::megapascals, geometry::in_mpa);
+    form.quantity("creep_modulus_mpa", material.creep_modulus, geometry::megapascals, geometry::in_mpa);
+    form.number("strain_most", material.strain_most);
+    form.rest(material.unknown);
+}
+
+template <class Form>
 void describe(Form& form, Skirt& skirt) {
+    form.part_if_set("material", skirt.material);
     form.length("paint", skirt.paint);
     form.length("forming_sd", skirt.forming_sd);
     form.list("pieces", skirt.pieces);
@@ -227,7 +274,71 @@ void describe(Form& form, Limits& limits) {
     form.setting("seat_gap", limits.seat_gap, usual.seat_gap);
     form.angle_setting("seat_angle_deg", limits.seat_angle, usual.seat_angle);
     form.setting("close_band", limits.close_band, usual.close_band);
+    form.setting("pitch_most", limits.pitch_most, usual.pitch_most);
+    form.setting("overhang_most", limits.overhang_most, usual.overhang_most);
+    form.number_setting("hole_pitch_diameters", limits.hole_pitch_diameters, usual.hole_pitch_diameters);
+    form.setting("tail_room", limits.tail_room, usual.tail_room);
+    form.number_setting("line_up_least", limits.line_up_least, usual.line_up_least);
     form.rest(limits.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Warmth& warmth) {
+    form.quantity("part_c", warmth.part, geometry::celsius, geometry::in_celsius);
+    form.quantity("body_c", warmth.body, geometry::celsius, geometry::in_celsius);
+    form.rest(warmth.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Fitting& fitting) {
+    const Fitting usual;
+    form.text("locator", fitting.locator);
+    form.text("guide", fitting.guide);
+    form.part("hot", fitting.hot);
+    form.part("cold", fitting.cold);
+    form.part("fitted", fitting.fitted);
+    form.quantity_setting("drawn_c", fitting.drawn, usual.drawn, geometry::celsius, geometry::in_celsius);
+    form.text("body_material", fitting.body_material);
+    form.length("part_half", fitting.part_half);
+    form.flag("fits_other_cars", fitting.fits_other_cars, false);
+    form.setting("car_to_car", fitting.car_to_car, usual.car_to_car);
+    form.setting("cutter_step", fitting.cutter_step, usual.cutter_step);
+    form.length("front_gap", fitting.front_gap);
+    form.length("rear_gap", fitting.rear_gap);
+    form.rest(fitting.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Loads& loads) {
+    const Loads usual;
+    form.number_setting("air_speed_kmh", loads.air_speed_kmh, usual.air_speed_kmh);
+    form.number_setting("air_coefficient", loads.air_coefficient, usual.air_coefficient);
+    form.number_setting("shaking_g", loads.shaking_g, usual.shaking_g);
+    form.word("stepping", loads.stepping, k_stepping_words);
+    form.quantity_setting("foot_n", loads.foot, usual.foot, geometry::newtons, geometry::in_newtons);
+    form.quantity_setting("heel_n", loads.heel, usual.heel, geometry::newtons, geometry::in_newtons);
+    form.setting("deflection_most", loads.deflection_most, usual.deflection_most);
+    form.number_setting("clip_share", loads.clip_share, usual.clip_share);
+    form.rest(loads.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Road& road) {
+    const Road usual;
+    form.length("ground", road.ground);
+    form.length("front_wheel", road.front_wheel);
+    form.length("rear_wheel", road.rear_wheel);
+    form.length("tyre_radius", road.tyre_radius);
+    form.length("laden_drop", road.laden_drop);
+    form.length("bump", road.bump);
+    form.setting("clearance_least", road.clearance_least, usual.clearance_least);
+    form.setting("bump_clearance_least", road.bump_clearance_least, usual.bump_clearance_least);
+    form.angle_setting("breakover_least_deg", road.breakover_least, usual.breakover_least);
+    form.angle_setting("shelf_fall_least_deg", road.shelf_fall_least, usual.shelf_fall_least);
+    form.setting("drain_least", road.drain_least, usual.drain_least);
+    form.setting("end_gap_least", road.end_gap_least, usual.end_gap_least);
+    form.setting("end_gap_most", road.end_gap_most, usual.end_gap_most);
+    form.rest(road.unknown);
 }
 
 template <class Form>
@@ -367,6 +478,9 @@ void describe(Form& form, Job& job) {
     form.list("keep_outs", job.keep_outs);
     form.list("doors", job.doors);
     form.part_if_set("skirt", job.skirt);
+    form.part_if_set("fitting", job.fitting);
+    form.part_if_set("loads", job.loads);
+    form.part_if_set("road", job.road);
     form.settings("limits", job.limits);
     form.rest(job.unknown);
 }

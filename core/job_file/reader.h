@@ -60,6 +60,19 @@ public:
     void number_setting(const char* key, double& value, double usual) { number_or(key, value, usual); }
     void angle(const char* key, std::optional<geometry::Angle>& value);
     void angle_setting(const char* key, geometry::Angle& value, geometry::Angle usual);
+    template <class Quantity>
+    void quantity(const char* key, std::optional<Quantity>& value, Quantity (*of)(double), double (*)(Quantity)) {
+        std::optional<double> read;
+        number(key, read);
+        value = read ? std::optional(of(*read)) : value;
+    }
+    template <class Quantity>
+    void quantity_setting(const char* key, Quantity& value, Quantity usual, Quantity (*of)(double),
+                          double (*in)(Quantity)) {
+        std::optional<Quantity> read;
+        quantity(key, read, of, in);
+        value = read.value_or(usual);
+    }
     void flag(const char* key, bool& value, bool usual);
     void direction(const char* key, Direction& value);
     void rest(Unknown& unknown);

@@ -81,6 +81,17 @@ public:
         }
     }
     void angle_setting(const char* key, geometry::Angle value, geometry::Angle /*usual*/) { angle(key, value); }
+    template <class Quantity>
+    void quantity(const char* key, const std::optional<Quantity>& value, Quantity (*)(double), double (*in)(Quantity)) {
+        if (value) {
+            number(key, in(*value));
+        }
+    }
+    template <class Quantity>
+    void quantity_setting(const char* key, Quantity value, Quantity /*usual*/, Quantity (*of)(double),
+                          double (*in)(Quantity)) {
+        quantity(key, std::optional(value), of, in);
+    }
     void direction(const char* key, const Direction& value) {
         if (unit_direction(value) != value) {
             refuse(key, "this is not a direction of length one. Write three numbers for along, out and up.");

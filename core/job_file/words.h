@@ -19,6 +19,12 @@ inline constexpr Words<MountKind, 3> k_mount_words{
     {{"hole", MountKind::hole}, {"stud", MountKind::stud}, {"nut", MountKind::nut}}};
 inline constexpr Words<HoleShape, 3> k_shape_words{
     {{"round", HoleShape::round}, {"slot", HoleShape::slot}, {"square", HoleShape::square}}};
+inline constexpr Words<FastenerKind, 3> k_fastener_words{
+    {{"clip", FastenerKind::clip}, {"screw", FastenerKind::screw}, {"fixed screw", FastenerKind::fixed_screw}}};
+inline constexpr Words<KeepOutShape, 3> k_keep_out_shape_words{
+    {{"box", KeepOutShape::box}, {"strip", KeepOutShape::strip}, {"wheel", KeepOutShape::wheel}}};
+inline constexpr Words<Stepping, 2> k_stepping_words{
+    {{"stood on", Stepping::stood_on}, {"refused", Stepping::refused}}};
 inline constexpr Words<MountUse, 3> k_use_words{
     {{"flange", MountUse::flange}, {"top edge", MountUse::top_edge}, {"unused", MountUse::unused}}};
 inline constexpr Words<KeepOutKind, 9> k_keep_out_words{{{"jacking", KeepOutKind::jacking},

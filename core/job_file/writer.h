@@ -31,6 +31,15 @@ public:
     void number_setting(const char* key, double value, double /*usual*/) { json_[key] = number_json(value); }
     void angle(const char* key, const std::optional<geometry::Angle>& value);
     void angle_setting(const char* key, geometry::Angle value, geometry::Angle /*usual*/) { angle(key, value); }
+    template <class Quantity>
+    void quantity(const char* key, const std::optional<Quantity>& value, Quantity (*)(double), double (*in)(Quantity)) {
+        number(key, value ? std::optional(in(*value)) : std::nullopt);
+    }
+    template <class Quantity>
+    void quantity_setting(const char* key, Quantity value, Quantity /*usual*/, Quantity (*of)(double),
+                          double (*in)(Quantity)) {
+        quantity(key, std::optional(value), of, in);
+    }
     void flag(const char* key, bool value, bool usual);
     void direction(const char* key, const Direction& value);
     void rest(const Unknown& unknown);

@@ -1,0 +1,16 @@
+#pragma once
+
+#include <vector>
+
+#include "core/car_model.h"
+#include "core/finding.h"
+#include "core/job.h"
+#include "core/mounts/hole_plan.h"
+
+namespace sillwright::core {
+
+/// Findings on the car as it drives and is lifted: `mounts/road/...`: ground clearance, ramp breakover, approach,
+/// outer edges, drainage, end gaps. Stage::mounts.
+std::vector<Finding> road_findings(const Job& job, const CarModel& car, const MountPlan& plan);
+
+}  // namespace sillwright::core
