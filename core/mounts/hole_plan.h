@@ -84,4 +84,7 @@ struct MountPlan {
 /// Source: slot rule and floating fastener rule, see clearance_rules.h.
 MountPlan mount_plan(const Job& job, const CarModel& car);
 
+/// Whether two plans ask the same of line_up: roles, places along, growth, half-widths and holes.
+bool same_line_up(const MountPlan& a, const MountPlan& b);
+
 }  // namespace sillwright::core
