@@ -230,10 +230,11 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, c
         return findings;
     }
     take_covariance(car, mount, *landed);
-    const CheckedMount edge = check_mount(MountCheck::edge, job.limits, mount, face, *landed);
+    const Limits limits = asked_limits(job);
+    const CheckedMount edge = check_mount(MountCheck::edge, limits, mount, face, *landed);
     for (const CheckWords& words : k_checks) {
         const CheckedMount checked =
-            words.check == MountCheck::edge ? edge : check_mount(words.check, job.limits, mount, face, *landed);
+            words.check == MountCheck::edge ? edge : check_mount(words.check, limits, mount, face, *landed);
         Finding finding = blank(job, mount, words);
         put_landing(finding, job, mount, landed->p_mm);
         put_check(finding, job, words.check, checked);
