@@ -490,4 +490,29 @@ MountPlan mount_plan(const Job& job, const CarModel& car) {
     return plan;
 }
 
+bool same_line_up(const MountPlan& a, const MountPlan& b) {
+    const auto same_halves = [](const HalfWidths& one, const HalfWidths& other) {
+        return one.along_mm == other.along_mm && one.across_mm == other.across_mm;
+    };
+    const auto same_growth = [](const Growth& one, const Growth& other) {
+        return std::equal(
+            one.states.begin(), one.states.end(), other.states.begin(), other.states.end(),
+            [](const Growth::At& at, const Growth::At& there) { return at.state == there.state && at.mm == there.mm; });
+    };
+    const auto same_hole = [&](const HolePlan& one, const HolePlan& other) {
+        return one.mount == other.mount && one.piece == other.piece && one.role == other.role &&
+               one.screw_mm == other.screw_mm && one.landing.p_mm == other.landing.p_mm &&
+               one.landing.normal == other.landing.normal &&
+               one.landing.covariance_mm2 == other.landing.covariance_mm2 && one.along == other.along &&
+               one.across == other.across && same_growth(one.growth, other.growth) &&
+               same_growth(one.growth_across, other.growth_across) && same_halves(one.part, other.part) &&
+               same_halves(one.body, other.body) && same_halves(one.locator, other.locator) &&
+               same_halves(one.tilt, other.tilt) && same_halves(one.body_play, other.body_play) &&
+               one.cut == other.cut && one.shift_mm == other.shift_mm && one.drawn == other.drawn &&
+               one.drawn_shift_mm == other.drawn_shift_mm && one.missing == other.missing;
+    };
+    return a.missing == b.missing && a.locator == b.locator && a.guide == b.guide &&
+           std::equal(a.holes.begin(), a.holes.end(), b.holes.begin(), b.holes.end(), same_hole);
+}
+
 }  // namespace sillwright::core
