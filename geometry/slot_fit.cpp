@@ -159,6 +159,15 @@ public:
         return true;
     }
 
+    /// Whether the bound needs the box: then it is none of the slots alone.
+    [[nodiscard]] bool leans_on_box() const {
+        for (int j = 0; j < 4; ++j) {
+            if (planes_[static_cast<std::size_t>(j)].task < 0 && weights_[j] > k_weight_rounding) {
+                return true;
+            }
+        }
+        return false;
+    }
     [[nodiscard]] Vector3d motion() const { return at_.head<3>(); }
     [[nodiscard]] double bound() const { return at_[3]; }
     [[nodiscard]] const std::array<Plane, 4>& planes() const { return planes_; }
@@ -322,7 +331,7 @@ SlotFit fit_of(std::span<const SlotTask> tasks, std::span<Place> places) {
         fit.motion = SmallMotion{motion.head<2>() - turn * turned(reference), turn};
     };
     Basis basis(plane_of(worst), box.half);
-    for (fit.steps = 1; basis.bound() <= k_proven_mm; ++fit.steps) {
+    for (fit.steps = 1; basis.bound() <= k_proven_mm || basis.leans_on_box(); ++fit.steps) {
         worst = worst_at(places, basis.motion());
         if (worst.outside_mm <= k_outside_mm) {
             fits_by(basis.motion());
