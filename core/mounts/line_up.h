@@ -13,6 +13,8 @@
 
 namespace sillwright::core {
 
+constexpr std::size_t k_draws = 100'000;
+
 /// How often one fastener alone keeps the part off: everything else goes home without it.
 struct Blame {
     std::string mount;
@@ -38,7 +40,7 @@ struct LineUp {
 ///   (geometry/slot_fit). Growth is at its worst state of hot, cold, as fitted: every state must fit.
 /// Seeded: the same job gives the same numbers, on any machine.
 /// Holes: as the job has them (`drawn`); those it has not are taken as planned (`cut`).
-LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws = 100'000, const std::stop_token& stop = {});
+LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws = k_draws, const std::stop_token& stop = {});
 
 /// `mounts/line-up`: the probability against the limit asked for, with who is to blame; its mend grows slots.
 Finding line_up_finding(const Job& job, const MountPlan& plan, const LineUp& line_up);
