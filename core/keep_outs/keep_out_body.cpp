@@ -135,6 +135,30 @@ Mesh mesh_of(const KeepOut& keep_out) {
     return {};
 }
 
+/// Room for a trolley jack below a pad, and for the pad of a lift's arm: common practice, no source.
+constexpr double k_jack_half_along_mm = 60.0, k_jack_half_out_mm = 45.0, k_jack_down_mm = 150.0;
+constexpr double k_arm_half_along_mm = 75.0, k_arm_half_out_mm = 30.0, k_arm_down_mm = 150.0;
+/// No sill and no skirt stands further out than this from its jacking pad.
+constexpr double k_arm_way_mm = 600.0;
+
+/// With its tree; what is wrong with the places is put down as missing.
+KeepOutBody body_of(Mesh mesh, const std::string& name) {
+    KeepOutBody body;
+    body.mesh = std::move(mesh);
+    auto tree = geometry::DistanceTree::build(body.mesh);
+    if (!tree) {
+        body.missing.push_back("places of " + name + " that can be worked with (" + tree.error().message + ")");
+        return body;
+    }
+    body.tree = std::make_shared<const geometry::DistanceTree>(std::move(tree).value());
+    body.low_mm = body.high_mm = body.mesh.points.front();
+    for (const Vector3d& p : body.mesh.points) {
+        body.low_mm = body.low_mm.cwiseMin(p);
+        body.high_mm = body.high_mm.cwiseMax(p);
+    }
+    return body;
+}
+
 }  // namespace
 
 Mesh box_between(const Vector3d& low_mm, const Vector3d& high_mm) {
@@ -149,30 +173,33 @@ Mesh box_between(const Vector3d& low_mm, const Vector3d& high_mm) {
 }
 
 KeepOutBody keep_out_body(const KeepOut& keep_out) {
-    KeepOutBody body;
     if (keep_out.shape != KeepOutShape::box && !keep_out.radius) {
+        KeepOutBody body;
         body.missing.push_back("the radius of " + keep_out.name);
         return body;
     }
-    body.mesh = mesh_of(keep_out);
-    auto tree = geometry::DistanceTree::build(body.mesh);
-    if (!tree) {
-        body.missing.push_back("places of " + keep_out.name + " that can be worked with (" + tree.error().message + ")");
-        return body;
-    }
-    body.tree = std::make_shared<const geometry::DistanceTree>(std::move(tree).value());
-    body.low_mm = body.high_mm = body.mesh.points.front();
-    for (const Vector3d& p : body.mesh.points) {
-        body.low_mm = body.low_mm.cwiseMin(p);
-        body.high_mm = body.high_mm.cwiseMax(p);
-    }
-    return body;
+    return body_of(mesh_of(keep_out), keep_out.name);
+}
+
+LiftRoom lift_room(const KeepOutBody& pad) {
+    const Vector3d middle = 0.5 * (pad.low_mm + pad.high_mm);
+    const double face = pad.low_mm.z();
+    return {body_of(box_between({middle.x() - k_jack_half_along_mm, middle.y() - k_jack_half_out_mm,
+                                 face - k_jack_down_mm},
+                                {middle.x() + k_jack_half_along_mm, middle.y() + k_jack_half_out_mm, face}),
+                    "the room for a jack"),
+            body_of(box_between({middle.x() - k_arm_half_along_mm, middle.y() - k_arm_half_out_mm,
+                                 face - k_arm_down_mm},
+                                {middle.x() + k_arm_half_along_mm, middle.y() + k_arm_way_mm, face}),
+                    "the way of a lift's arm")};
 }
 
 KeepOutBodies keep_out_bodies(const Job& job) {
-    KeepOutBodies all{job.keep_outs, {}};
+    KeepOutBodies all{job.keep_outs, {}, {}};
     for (const KeepOut& keep_out : job.keep_outs) {
         all.bodies.push_back(keep_out_body(keep_out));
+        const bool lifted_there = keep_out.kind == KeepOutKind::jacking && all.bodies.back().tree != nullptr;
+        all.lifts.push_back(lifted_there ? std::optional(lift_room(all.bodies.back())) : std::nullopt);
     }
     return all;
 }

@@ -2,6 +2,7 @@
 
 #include <Eigen/Core>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -27,10 +28,19 @@ struct KeepOutBody {
 
 KeepOutBody keep_out_body(const KeepOut& keep_out);
 
+/// What must be free below a jacking pad, whose lifting face is the lowest of the keep-out: room for a jack, and the way
+/// by which the pad of a lift's arm slides in from beside the car. Sizes: common practice, no source.
+struct LiftRoom {
+    KeepOutBody jack;  ///< 120 along, 90 across, 150 down.
+    KeepOutBody arm;   ///< 150 along, from 30 inside the pad's middle outwards to beyond any part, 150 down.
+};
+LiftRoom lift_room(const KeepOutBody& pad);
+
 /// The bodies of a job's keep-outs, made once for as long as these stay as they are.
 struct KeepOutBodies {
     std::vector<KeepOut> made_of;
-    std::vector<KeepOutBody> bodies;  ///< As made_of.
+    std::vector<KeepOutBody> bodies;             ///< As made_of.
+    std::vector<std::optional<LiftRoom>> lifts;  ///< As made_of; of jacking pads.
 };
 KeepOutBodies keep_out_bodies(const Job& job);
 
