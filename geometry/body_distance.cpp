@@ -39,8 +39,8 @@ struct Pair {
 
 class Walk {
 public:
-    Walk(const DistanceTree& first, const DistanceTree& second, double tolerance_mm)
-        : first_{first}, second_{second}, tolerance_{tolerance_mm} {}
+    Walk(const DistanceTree& first, const DistanceTree& second, const BodyQuestion& question)
+        : first_{first}, second_{second}, tolerance_{in_mm(question.tolerance)}, part_{question.part} {}
 
     BodyDistance find() {
         std::vector<Pair> open{look(0, 0, Vector3d::UnitZ())};
@@ -76,7 +76,9 @@ private:
         return tree.nodes()[static_cast<std::size_t>(index)];
     }
 
-    [[nodiscard]] double enough() const { return best_ - tolerance_; }
+    [[nodiscard]] double enough() const {
+        return best_ < std::numeric_limits<double>::infinity() ? best_ - std::max(tolerance_, part_ * best_) : best_;
+    }
 
     [[nodiscard]] Pair look(std::int32_t first, std::int32_t second, const Vector3d& above) const {
         const Node& a = node(first_, first);
@@ -168,6 +170,7 @@ private:
     const DistanceTree& first_;
     const DistanceTree& second_;
     double tolerance_;
+    double part_;
     double best_ = std::numeric_limits<double>::infinity();
     double lower_ = std::numeric_limits<double>::infinity();
     BodyDistance found_;
@@ -176,7 +179,7 @@ private:
 }  // namespace
 
 BodyDistance body_distance(const DistanceTree& first, const DistanceTree& second, const BodyQuestion& question) {
-    return Walk(first, second, in_mm(question.tolerance)).find();
+    return Walk(first, second, question).find();
 }
 
 }  // namespace sillwright::geometry

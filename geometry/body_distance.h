@@ -13,7 +13,7 @@ namespace sillwright::geometry {
 struct BodyDistance {
     bool touches = false;  ///< Surfaces touch or cross, or one closed body is inside the other.
     Length least;          ///< Attained; zero if they touch.
-    Length proven;         ///< A lower bound, least - proven <= tolerance and rounding; zero if they touch.
+    Length proven;         ///< A lower bound, least - proven <= the tolerance and rounding; zero if they touch.
     /// Nearest points. Of bodies that touch: the deepest corner found and the nearest place of the other's surface;
     /// where no corner is inside, a place where the surfaces meet, twice.
     Eigen::Vector3d on_first_mm = Eigen::Vector3d::Zero();
@@ -23,7 +23,10 @@ struct BodyDistance {
 };
 
 struct BodyQuestion {
-    Length tolerance{};  ///< Between the attained and the proven distance; zero asks for the exact one.
+    /// Between the attained and the proven distance: the greater of a length and a part of the distance. Zero for
+    /// both asks for the exact one.
+    Length tolerance{};
+    double part = 0.0;
 };
 
 /// Least distance of two fixed bodies in one frame.

@@ -82,8 +82,7 @@ Mesh ball_about(const Vector3d& centre, double radius_mm) {
         for (std::int32_t a = 0; a < around; ++a) {
             const double turn = 2.0 * std::numbers::pi * a / around;
             mesh.points.emplace_back(centre + radius_mm * Vector3d(std::sin(polar) * std::cos(turn),
-                                                                   std::sin(polar) * std::sin(turn),
-                                                                   std::cos(polar)));
+                                                                   std::sin(polar) * std::sin(turn), std::cos(polar)));
         }
     }
     mesh.points.emplace_back(centre - radius_mm * Vector3d::UnitZ());
@@ -184,14 +183,13 @@ KeepOutBody keep_out_body(const KeepOut& keep_out) {
 LiftRoom lift_room(const KeepOutBody& pad) {
     const Vector3d middle = 0.5 * (pad.low_mm + pad.high_mm);
     const double face = pad.low_mm.z();
-    return {body_of(box_between({middle.x() - k_jack_half_along_mm, middle.y() - k_jack_half_out_mm,
-                                 face - k_jack_down_mm},
-                                {middle.x() + k_jack_half_along_mm, middle.y() + k_jack_half_out_mm, face}),
-                    "the room for a jack"),
-            body_of(box_between({middle.x() - k_arm_half_along_mm, middle.y() - k_arm_half_out_mm,
-                                 face - k_arm_down_mm},
-                                {middle.x() + k_arm_half_along_mm, middle.y() + k_arm_way_mm, face}),
-                    "the way of a lift's arm")};
+    return {
+        body_of(box_between({middle.x() - k_jack_half_along_mm, middle.y() - k_jack_half_out_mm, face - k_jack_down_mm},
+                            {middle.x() + k_jack_half_along_mm, middle.y() + k_jack_half_out_mm, face}),
+                "the room for a jack"),
+        body_of(box_between({middle.x() - k_arm_half_along_mm, middle.y() - k_arm_half_out_mm, face - k_arm_down_mm},
+                            {middle.x() + k_arm_half_along_mm, middle.y() + k_arm_way_mm, face}),
+                "the way of a lift's arm")};
 }
 
 KeepOutBodies keep_out_bodies(const Job& job) {

@@ -28,8 +28,8 @@ struct KeepOutBody {
 
 KeepOutBody keep_out_body(const KeepOut& keep_out);
 
-/// What must be free below a jacking pad, whose lifting face is the lowest of the keep-out: room for a jack, and the way
-/// by which the pad of a lift's arm slides in from beside the car. Sizes: common practice, no source.
+/// What must be free below a jacking pad, whose lifting face is the lowest of the keep-out: room for a jack, and the
+/// way by which the pad of a lift's arm slides in from beside the car. Sizes: common practice, no source.
 struct LiftRoom {
     KeepOutBody jack;  ///< 120 along, 90 across, 150 down.
     KeepOutBody arm;   ///< 150 along, from 30 inside the pad's middle outwards to beyond any part, 150 down.

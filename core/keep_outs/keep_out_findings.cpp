@@ -28,8 +28,8 @@ using geometry::millimetres;
 
 namespace {
 
-/// Between the distance reached and the one proven.
-constexpr geometry::BodyQuestion k_question{millimetres(0.005)};
+/// Between the distance reached and the one proven: fine where it is near, of what is far off a hundredth.
+constexpr geometry::BodyQuestion k_question{millimetres(0.01), 0.01};
 /// About 95 %.
 constexpr double k_sd_factor = 2.0;
 
@@ -151,8 +151,8 @@ Need need_of_part(const Job& job, const std::string& name, Length asked) {
 
 Held held_piece(const BodyModel& body, std::size_t piece, const KeepOutBody& other, const std::string& other_name,
                 Need need) {
-    Held one = held(geometry::body_distance(*body.tree, *other.tree, k_question), in_mm(body.mesh.deviation),
-                    std::move(need));
+    Held one =
+        held(geometry::body_distance(*body.tree, *other.tree, k_question), in_mm(body.mesh.deviation), std::move(need));
     one.what = body.name;
     one.other = other_name;
     one.piece = piece;
@@ -277,7 +277,8 @@ void put_worst(Finding& finding, const Job& job, const CarModel& car, const Held
     std::string where;
     if (worst.piece) {
         const PieceModel& piece = car.pieces[*worst.piece];
-        finding.inputs.push_back(length_input("deviation of the part's mesh, taken off", in_mm(piece.body->mesh.deviation)));
+        finding.inputs.push_back(
+            length_input("deviation of the part's mesh, taken off", in_mm(piece.body->mesh.deviation)));
         const std::string strip = strip_words(*piece.body, piece.line, distance.first_triangle);
         where = strip.empty() ? std::string() : ", at " + strip;
     }
@@ -289,8 +290,8 @@ void put_worst(Finding& finding, const Job& job, const CarModel& car, const Held
         finding.place.mount = job.mounts[*worst.mount].name;
     }
     if (!distance.touches) {
-        finding.why = sentence(worst.what + " comes within " + mm_text(millimetres(worst.found_mm)) + " of " + worst.other +
-                               where + "; proven nowhere nearer.");
+        finding.why = sentence(worst.what + " comes within " + mm_text(millimetres(worst.found_mm)) + " of " +
+                               worst.other + where + "; proven nowhere nearer.");
     } else if (worst.depth_known) {
         finding.why = sentence(worst.what + " reaches into " + worst.other + where + ", at least " +
                                mm_text(millimetres(-worst.found_mm)) + " deep.");
@@ -304,8 +305,8 @@ void put_worst(Finding& finding, const Job& job, const CarModel& car, const Held
 
 void put_state(Finding& finding, const Job& job, const Held* worst) {
     const bool through = worst != nullptr && worst->distance.touches && !worst->depth_known;
-    finding.state = through ? State::falls_short
-                            : state_of(finding.margin, in_mm(job.limits.close_band.value), finding.missing);
+    finding.state =
+        through ? State::falls_short : state_of(finding.margin, in_mm(job.limits.close_band.value), finding.missing);
 }
 
 /// The way in which the gap opens for the first of two bodies.
@@ -382,10 +383,11 @@ public:
         finding.formula =
             "least distance of part and fasteners' tips >= clearance + paint on the part + 2 sqrt(survey^2 + "
             "forming^2); of a tip: clearance + 2 sqrt(survey^2 + mount^2)";
-        finding.source = keep_out_.clearance
-                             ? "clearance as the job has it; deviations: root sum of squares, twice for about 95 %"
-                             : "clearance: common practice, no source; deviations: root sum of squares, twice for about "
-                               "95 %";
+        finding.source =
+            keep_out_.clearance
+                ? "clearance as the job has it; deviations: root sum of squares, twice for about 95 %"
+                : "clearance: common practice, no source; deviations: root sum of squares, twice for about "
+                  "95 %";
         if (!body_.tree) {
             finding.why = "Nothing can be said of " + keep_out_.name + " yet.";
             finding.missing = body_.missing;
@@ -473,8 +475,9 @@ private:
                 others = one.piece == worst.piece ? others : std::min(others, one.margin());
             }
             found->proven_margin = others;
-            return others >= 0.0 ? found : words("Move the part's nodes there as far as this: " + found->words +
-                                                 " Then see to what else is too near.");
+            return others >= 0.0 ? found
+                                 : words("Move the part's nodes there as far as this: " + found->words +
+                                         " Then see to what else is too near.");
         }
         return words("The part needs " + mm_text(millimetres(-worst.margin()), 1) + " more room at " + keep_out_.name +
                      ". No move of single nodes was found for it: draw the part back there or cut it out.");
@@ -494,8 +497,8 @@ private:
             return least;
         };
         if (!mount.fastener.tail || margin(0.0) < 0.0) {
-            return words("No fastener is short enough at " + mount.name + ": leave that mount unused, or take one that " +
-                         "stays in front of the panel.");
+            return words("No fastener is short enough at " + mount.name +
+                         ": leave that mount unused, or take one that " + "stays in front of the panel.");
         }
         double enough = 0.0;
         double too_long = in_mm(mount.fastener.tail->value);
@@ -533,8 +536,9 @@ Finding lift_finding(const Job& job, const CarModel& car, const KeepOut& keep_ou
         "part to the way of a lift's arm (150 along, 150 down, open outwards) >= spare + paint + 2 sqrt(survey^2 + "
         "forming^2); to the room for a jack (120 x 90 x 150) >= paint + 2 sqrt(survey^2 + forming^2)";
     finding.source = "sizes of jack and arm, and the spare: common practice, no source";
-    const std::vector<Against> all{{&room.arm, "the way of a lift's arm", need_of_part(job, "spare beside the arm", k_arm_spare)},
-                                   {&room.jack, "the room for a jack", need_of_part(job, "spare beside the jack", Length{})}};
+    const std::vector<Against> all{
+        {&room.arm, "the way of a lift's arm", need_of_part(job, "spare beside the arm", k_arm_spare)},
+        {&room.jack, "the room for a jack", need_of_part(job, "spare beside the jack", Length{})}};
     const std::vector<Held> each = held_pieces(car, job, all);
     missing_of_pieces(finding, job, car);
     const Held* const worst = worst_of(each);
@@ -555,11 +559,11 @@ Finding lift_finding(const Job& job, const CarModel& car, const KeepOut& keep_ou
             }
         }
         if (!finding.mend || *finding.mend->proven_margin < 0.0) {
-            finding.mend = Mend{"The part hangs " + mm_text(millimetres(-worst->margin()), 1) +
-                                    " too low for lifting at " + keep_out.name +
-                                    ": raise it there, cut it out, or tell who lifts the car to take an adapter.",
-                                {},
-                                {}};
+            finding.mend =
+                Mend{"The part hangs " + mm_text(millimetres(-worst->margin()), 1) + " too low for lifting at " +
+                         keep_out.name + ": raise it there, cut it out, or tell who lifts the car to take an adapter.",
+                     {},
+                     {}};
         }
     }
     return finding;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <utility>
 #include <vector>
@@ -134,7 +135,7 @@ private:
         };
         auto margin = margin_at(enough);
         std::optional<double> short_margin;
-        for (int round = 0; margin && round < k_scale_rounds && *margin > k_room_overshoot_mm; ++round) {
+        for (int round = 0; margin && round<k_scale_rounds&& * margin> k_room_overshoot_mm; ++round) {
             // The margin is nearly a straight of the scale: aim just above zero, and halve where that is no use.
             double next = 0.5 * (short_of + enough);
             if (short_margin && round % 3 != 2) {
@@ -159,17 +160,25 @@ private:
         Mend mend;
         mend.moves = as_list(moves_, enough);
         mend.proven_margin = margin;
-        mend.words = move_words(mend.moves);
+        mend.words = "Move " + node_move_words(job_, mend.moves) + ".";
         return mend;
     }
 
-    /// "Move flange end 2.1 mm further out, stations 3 to 5."
-    [[nodiscard]] std::string move_words(const std::vector<NodeMove>& moves) const {
-        std::vector<std::string> names;
-        Vector2d most = Vector2d::Zero();
-        std::optional<Length> from;
-        Length to;
-        for (const Section& section : job_.skirt.pieces[piece_].drawn.sections) {
+    const Job& job_;
+    std::size_t piece_;
+    const RoomOf& room_;
+    Moves moves_;
+};
+
+}  // namespace
+
+std::string node_move_words(const Job& job, const std::vector<NodeMove>& moves) {
+    std::vector<std::string> names;
+    Vector2d most = Vector2d::Zero();
+    std::optional<Length> from;
+    Length to = millimetres(-std::numeric_limits<double>::infinity());
+    for (const Piece& piece : job.skirt.pieces) {
+        for (const Section& section : piece.drawn.sections) {
             for (const Node& node : section.nodes) {
                 const auto move = std::find_if(moves.begin(), moves.end(),
                                                [&](const NodeMove& one) { return one.node_id == node.id; });
@@ -180,24 +189,18 @@ private:
                     names.push_back(node.name);
                 }
                 most = move->by_mm.norm() > most.norm() ? move->by_mm : most;
-                to = station_of(job_, section.station).along.value;
-                from = from.value_or(to);
+                const Length along = station_of(job, section.station).along.value;
+                from = std::min(from.value_or(along), along);
+                to = std::max(to, along);
             }
         }
-        std::string words = "Move ";
-        for (const std::string& name : names) {
-            words += (name == names.front() ? "" : ", ") + name;
-        }
-        return words + " " + way_words(most) + ", " + station_words(job_, from.value_or(to), to) + ".";
     }
-
-    const Job& job_;
-    std::size_t piece_;
-    const RoomOf& room_;
-    Moves moves_;
-};
-
-}  // namespace
+    std::string words;
+    for (const std::string& name : names) {
+        words += (words.empty() ? "" : ", ") + name;
+    }
+    return words + " " + way_words(most) + ", " + station_words(job, from.value_or(to), to);
+}
 
 std::optional<Mend> room_mend(const Job& job, std::size_t piece, const PieceModel& as_it_is, const RoomOf& room) {
     return Mending(job, piece, room).find(as_it_is);

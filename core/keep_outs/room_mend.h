@@ -4,6 +4,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/car_model.h"
 #include "core/finding.h"
@@ -28,6 +29,10 @@ using RoomOf = std::function<Room(const PieceModel&)>;
 /// Accuracy: `proven_margin` is between 0 and k_room_overshoot_mm.
 /// No value: a piece from a file, more lacking than nodes are moved for, or no such move found.
 std::optional<Mend> room_mend(const Job& job, std::size_t piece, const PieceModel& as_it_is, const RoomOf& room);
+
+/// Moves of nodes in words: "flange end 2.1 mm further out, stations 3 to 5", the longest of them, each number rounded
+/// up to a tenth.
+std::string node_move_words(const Job& job, const std::vector<NodeMove>& moves);
 
 constexpr double k_room_overshoot_mm = 0.02;
 

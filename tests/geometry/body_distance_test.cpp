@@ -30,7 +30,7 @@ Mesh moved(Mesh mesh, const Vector3d& by) {
 }
 
 BodyDistance distance(const Mesh& first, const Mesh& second, double tolerance_mm = 0.0) {
-    return body_distance(tree_of(first), tree_of(second), {millimetres(tolerance_mm)});
+    return body_distance(tree_of(first), tree_of(second), {millimetres(tolerance_mm), 0.0});
 }
 
 TEST(BodyDistance, OfTwoBoxesCornerToCornerAndFaceToFace) {
@@ -101,6 +101,9 @@ TEST(BodyDistance, WithAToleranceTheBoundIsNearAndNeverAbove) {
         const Mesh other = ball(way * (75.0 + 20.0 * std::abs(uniform(random))), 30, 24, 18);
         const BodyDistance exact = distance(one, other);
         const BodyDistance loose = distance(one, other, 0.5);
+        const BodyDistance of_part = body_distance(tree_of(one), tree_of(other), {Length{}, 0.1});
+        EXPECT_LE(of_part.proven, exact.least);
+        EXPECT_LE(in_mm(of_part.least - of_part.proven), 0.1 * in_mm(of_part.least) + k_rounding);
         EXPECT_GE(loose.least, exact.least);
         EXPECT_LE(loose.proven, exact.least);
         EXPECT_LE(in_mm(loose.least - loose.proven), 0.5 + k_rounding);
