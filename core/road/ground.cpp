@@ -38,6 +38,8 @@ constexpr double k_mend_slack = 0.005;
 /// Nodes are not raised by more.
 constexpr double k_most_raise_mm = 80.0;
 constexpr double k_first_raise_mm = 0.5;
+/// The search begins this far below the level, as a rounding stands above its node.
+constexpr double k_below_mm = 10.0;
 
 /// What is found of one low point, and what it must be.
 struct Judged {
@@ -282,7 +284,7 @@ std::optional<LowLine> low_line_after(const Job& job, const CarModel& car, const
 
 Mend raise_mend(const Job& job, const CarModel& car, const Question& question, const Judged& worst) {
     const auto moves_for = [&](double over) {
-        return raised_to(job, [&](double along) { return question.level(along) + over - k_most_raise_mm / 4.0; });
+        return raised_to(job, [&](double along) { return question.level(along) + over - k_below_mm; });
     };
     const auto margin = [&](double over) -> std::optional<double> {
         const auto line = low_line_after(job, car, moves_for(over));
