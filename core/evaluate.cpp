@@ -233,14 +233,23 @@ Result<SwingReport> swings(const Job& job, const CarModel& car, const Known& kno
     return check_swing(job, car, body, outcome);
 }
 
+const Finding* finding_in(const std::vector<Finding>& all, const std::string& id) {
+    const auto found = std::find_if(all.begin(), all.end(), [&](const Finding& one) { return one.id == id; });
+    return found == all.end() ? nullptr : &*found;
+}
+
 /// Mends that are known are taken over; the others are put down as not looked for yet.
 void take_mends(Evaluation& evaluation, const Known& known) {
     for (Finding& finding : evaluation.findings) {
         const Mount* const mount = mount_of(evaluation.job, finding);
-        if (finding.state != State::falls_short || (finding.stage != Stage::swing && mount == nullptr)) {
+        const bool stands = finding_in(evaluation.standing, finding.id) != nullptr;
+        if (finding.state != State::falls_short || finding.mend ||
+            (finding.stage != Stage::swing && mount == nullptr && !stands)) {
             continue;
         }
-        if (const Finding* const same = known.mended(finding, mount)) {
+        if (stands) {
+            evaluation.unmended.push_back(finding.id);
+        } else if (const Finding* const same = known.mended(finding, mount)) {
             finding.mend = same->mend;
         } else {
             evaluation.unmended.push_back(finding.id);
@@ -278,7 +287,7 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     } else {
         evaluation->line_up = line_up(job, evaluation->plan, k_draws, watch.stop);
     }
-    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up);
+    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up, Mends::leave);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave), fitting_findings(job, evaluation->car, evaluation->plan),
@@ -303,16 +312,32 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
     }
 }
 
+/// Mends of all that stands while a hand drags: they are found together.
+void mend_standing(Evaluation& evaluation) {
+    evaluation.standing =
+        standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up, Mends::look_for);
+    for (Finding& finding : evaluation.findings) {
+        if (const Finding* const again = finding_in(evaluation.standing, finding.id)) {
+            finding.mend = again->mend;
+        }
+    }
+}
+
 Status look_for_mends(Evaluation& evaluation, const Watch& watch) {
     const std::vector<std::string> ids = std::exchange(evaluation.unmended, {});
     std::vector<const Mount*> mended;
+    bool standing_mended = false;
     for (std::size_t i = 0; i < ids.size(); ++i) {
         if (watch.stop.stop_requested()) {
             return stopped();
         }
         const auto finding = std::find_if(evaluation.findings.begin(), evaluation.findings.end(),
                                           [&](const Finding& one) { return one.id == ids[i]; });
-        if (const Mount* const mount = mount_of(evaluation.job, *finding)) {
+        if (finding_in(evaluation.standing, ids[i]) != nullptr) {
+            if (!std::exchange(standing_mended, true)) {
+                mend_standing(evaluation);
+            }
+        } else if (const Mount* const mount = mount_of(evaluation.job, *finding)) {
             if (std::find(mended.begin(), mended.end(), mount) == mended.end()) {
                 mend_mount(evaluation, *mount, watch.stop);
                 mended.push_back(mount);

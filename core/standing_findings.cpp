@@ -11,15 +11,15 @@
 namespace sillwright::core {
 
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up) {
+                                       const LineUp& line_up, Mends mends) {
     std::vector<Finding> all;
     all.push_back(line_up_finding(job, plan, line_up));
     const auto append = [&all](std::vector<Finding> more) {
         all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
     };
-    append(holding_findings(job, car, plan));
-    append(keep_out_findings(job, car, plan));
-    append(road_findings(job, car, plan));
+    append(holding_findings(job, car, plan, mends));
+    append(keep_out_findings(job, car, plan, mends));
+    append(road_findings(job, car, plan, mends));
     append(end_gap_findings(job, car, plan));
     return all;
 }
