@@ -7,6 +7,7 @@
 
 #include "app/core_link.h"
 #include "app/terminal/arguments.h"
+#include "app/terminal/other_hand_command.h"
 #include "app/terminal/run.h"
 #include "app/terminal/standard_streams.h"
 #include "app/terminal/survey_command.h"
@@ -34,6 +35,9 @@ ExitCode run_words(int argc, char** argv) {
     }
     if (const auto* survey = std::get_if<terminal::Survey>(&command.value())) {
         return terminal::run(*survey);
+    }
+    if (const auto* other_hand = std::get_if<terminal::OtherHand>(&command.value())) {
+        return terminal::run(*other_hand);
     }
     if (const auto* help = std::get_if<terminal::ShowHelp>(&command.value())) {
         return terminal::run(*help);

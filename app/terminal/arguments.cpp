@@ -49,6 +49,7 @@ const std::vector<Form>& forms() {
           {"--take", "FILE"},
           {"--drop", "ID"},
           {"--why", "TEXT"}}},
+        {Topic::other_hand, "other-hand", "sillwright other-hand JOB --to FILE", {{"--to", "FILE"}}},
     };
     return all;
 }
@@ -190,7 +191,7 @@ Error too_many_files(const Told& told, const Form& form) {
         if (const auto guess = nearest(told.files.front(), commands)) {
             return refusal(message + " Did you mean \"" + *guess + "\"?");
         }
-        return refusal(message + " The commands are check, handover and survey; a job file alone opens the window.");
+        return refusal(message + " The commands are check, handover, survey and other-hand; a job file alone opens the window.");
     }
     return refusal("One job file at a time: " + in_quotes(told.files[1]) +
                    " is one too many. Right would be: " + form.usage + ".");
@@ -279,7 +280,11 @@ Result<Command> read_arguments(const std::vector<std::string>& words) {
     }
     const auto to = file_option(told, "--to");
     if (!to) {
-        return refusal("The folder to write to is missing. Right would be: " + form.usage + ".");
+        const std::string what = form.topic == Topic::other_hand ? "job file" : "folder";
+        return refusal("The " + what + " to write to is missing. Right would be: " + form.usage + ".");
+    }
+    if (form.topic == Topic::other_hand) {
+        return Command{OtherHand{told.files.front(), *to}};
     }
     return Command{HandOver{told.files.front(), *to}};
 }

@@ -41,7 +41,13 @@ struct Survey {
     std::string drop, why;                       ///< Id of a reading to leave out, and the reason.
 };
 
-enum class Topic { all, check, handover, survey };
+/// `sillwright other-hand JOB --to FILE`
+struct OtherHand {
+    std::filesystem::path job;
+    std::filesystem::path to;
+};
+
+enum class Topic { all, check, handover, survey, other_hand };
 
 /// `sillwright [COMMAND] --help`
 struct ShowHelp {
@@ -51,7 +57,7 @@ struct ShowHelp {
 /// `sillwright --version`
 struct ShowVersion {};
 
-using Command = std::variant<OpenWindow, Check, HandOver, Survey, ShowHelp, ShowVersion>;
+using Command = std::variant<OpenWindow, Check, HandOver, Survey, OtherHand, ShowHelp, ShowVersion>;
 
 /// Reads the words after the program's name. Looks at no file.
 ///

@@ -11,6 +11,7 @@ measured for, and writes what its maker needs.
   sillwright check JOB [--json]       print the findings
   sillwright handover JOB --to DIR    write the handover folder
   sillwright survey JOB [--json]      what the measuring book says
+  sillwright other-hand JOB --to FILE the same part for the car's other side
   sillwright COMMAND --help           more about one command
 
 Options
@@ -34,6 +35,7 @@ Examples
   sillwright check "Estate A.sillwright"
   sillwright handover "Estate A.sillwright" --to estate-a-handover
   sillwright survey "Estate A.sillwright" --sheet sheet.pdf
+  sillwright other-hand "Estate A.sillwright" --to "Estate A left.sillwright"
 
 A job file whose name starts with a dash goes after -- (two dashes); one that is
 named like a command is written with its folder: ./check
@@ -121,6 +123,29 @@ Examples
   sillwright survey "Estate A.sillwright" --drop r12 --why "tape had a twist"
 )";
 
+constexpr const char* k_other_hand = R"(sillwright other-hand JOB --to FILE
+Makes the part for the car's other side: takes the design of JOB, in the mirror,
+into the job that JOB names as its other hand, and writes that to FILE. Mounts,
+doors, body and all else that was measured stay those of the other side. Refused
+where the two sides differ by more than their measuring can explain, and where
+the other side is not measured. JOB and the other side's file stay as they are.
+Needs no display. Check the new job before anything is made from it.
+
+Options
+  --to FILE    the job file to write; it must not be there yet
+  -h, --help   print this
+
+Exit codes
+  0   written
+  2   bad input: a word, a file or a place to write cannot be used, or the
+      sides differ
+  3   our fault: the program failed
+  130 stopped
+
+Examples
+  sillwright other-hand "Estate A.sillwright" --to "Estate A left.sillwright"
+)";
+
 }  // namespace
 
 std::string help(Topic topic) {
@@ -131,6 +156,8 @@ std::string help(Topic topic) {
             return k_handover;
         case Topic::survey:
             return k_survey;
+        case Topic::other_hand:
+            return k_other_hand;
         case Topic::all:
             break;
     }
