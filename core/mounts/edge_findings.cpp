@@ -364,9 +364,9 @@ ToEdge nearest_edge(const Mount& mount, const HolePlan& hole) {
     return least;
 }
 
-/// The flange grown until the hole's edge distance is `needed_mm`, beside two standard deviations.
+/// The flange grown until the hole's edge distance, which is `now_mm` less two standard deviations, is `needed_mm`.
 std::optional<Mend> grown_flange(const Job& job, const CarModel& car, const Mount& mount, const HolePlan& hole,
-                                 double needed_mm, const std::function<double(double)>& margin_n) {
+                                 double now_mm, double needed_mm, const std::function<double(double)>& margin_n) {
     Job asked = job;
     asked.limits.edge_distance_diameters = needed_mm / hole.screw_mm;
     const Piece& piece = job.skirt.pieces[hole.piece];
@@ -377,7 +377,9 @@ std::optional<Mend> grown_flange(const Job& job, const CarModel& car, const Moun
     const CheckedMount checked = check_mount(MountCheck::edge, asked_limits(asked), mount, *face, hole.landing);
     auto mend = flange_mend(asked, hole.piece, face->line(), mount, MountCheck::edge, hole.landing, checked);
     if (mend) {
-        mend->proven_margin = margin_n(needed_mm + *mend->proven_margin);
+        // What that check asks may be more than is needed here; its two standard deviations are off `now_mm` already.
+        const double room = checked.required - (checked.found - now_mm);
+        mend->proven_margin = margin_n(room + *mend->proven_margin);
     }
     return mend;
 }
@@ -412,8 +414,8 @@ Finding tear_out(const Job& job, const CarModel& car, const HolePlan& hole) {
     if (finding.state == State::falls_short) {
         const double needed = demand / (2.0 * in_mm(borne.thin()) * in_mpa(*borne.material.shear)) + 0.5 * width;
         if (edge.bound == FlangeBound::free_edge) {
-            finding.mend =
-                grown_flange(job, car, mount, hole, needed, [&](double to_edge) { return force(to_edge) - demand; });
+            finding.mend = grown_flange(job, car, mount, hole, edge.distance_mm, needed,
+                                        [&](double to_edge) { return force(to_edge) - demand; });
         }
         if (!finding.mend) {
             finding.mend =

@@ -250,8 +250,9 @@ private:
             std::hypot(plan.part.along_mm, plan.body.along_mm + plan.tilt.along_mm, plan.locator.along_mm),
             std::hypot(plan.part.across_mm, plan.body.across_mm + plan.tilt.across_mm, plan.locator.across_mm)};
         const auto size = [&](const HalfWidths& half) {
-            const double width = plan.screw_mm + 2.0 * across + 2.0 * half.across_mm;
-            return HoleSize{std::max(plan.screw_mm + range + 2.0 * half.along_mm, width + range), width};
+            // Round ends: what is across takes as much off a slot's length as it gives to its width.
+            const double length = plan.screw_mm + range + 2.0 * across + 2.0 * std::max(half.along_mm, half.across_mm);
+            return HoleSize{length, plan.screw_mm + 2.0 * across + 2.0 * half.across_mm};
         };
         plan.worst = size(worst);
         plan.rss = size(rss);

@@ -93,9 +93,11 @@ struct MountPlan {
 ///
 /// Length = screw + (e_max - e_min) + 2 (part + body + locator play + tilt), each a half-width; e: see Growth; the
 ///   centre is moved by -(e_max + e_min)/2 away from the locator. RSS: the half-widths by the root of the sum of their
-///   squares (tilt goes with body, which causes it). Width likewise, with the growth across, about the landing, as a
-///   slot is not moved across. Slots have round ends: a slot is no shorter than its width and the growth, so that an
-///   error within the circle (where along > across, the ellipse) of its half-widths fits at every growth.
+///   squares (tilt goes with body, which causes it). Width likewise, with twice the growth across, about the landing,
+///   as a slot is not moved across.
+/// Round ends: the length too has twice the growth across (hundredths of a millimetre), and takes the half-widths
+///   across where those are the greater. Then an error anywhere on the circle of the half-widths, or on their ellipse
+///   where along is the greater, fits at every growth, exactly.
 /// Part = the job's half-width, as seen from the locator's hole. Body = 2 sd of the survey of the difference of the two
 ///   places: by the book's covariance of both where it is known, else both as independent; and `car_to_car` too if the
 ///   part must fit others; less the play of a loose screw in its hole of the body (floating fastener rule).

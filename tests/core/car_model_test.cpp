@@ -2,6 +2,11 @@
 
 #include <gmock/gmock.h>
 
+#include <filesystem>
+
+#include "core/edit/book_edit.h"
+#include "core/job_file.h"
+#include "core/survey/results.h"
 #include "core/swing/swing_check.h"
 #include "tests/core/swing/swing_world.h"
 
@@ -214,6 +219,27 @@ TEST(CarModel, TheBodysSurfaceIsAFoilOnItsOutside) {
         EXPECT_LE(p.y(), 10.0 + k_rounding) << "nothing stands out of the drawn line";
         EXPECT_GE(p.y(), 9.9);
     }
+}
+
+TEST(CarModel, MountsOfTheBookAreSureTogether) {
+    const std::filesystem::path samples = std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples";
+    const auto read = read_job(samples / "measuring_book.sillwright");
+    ASSERT_TRUE(read) << read.error().message;
+    const auto edit = add_mounts_from_book(read.value());
+    ASSERT_TRUE(edit) << edit.error().message;
+    const Job& job = edit.value().job;
+    CarModel car;
+    take_sureness(job, survey::survey_results(job, samples, false), car);
+    const PlacesTogether& together = car.mounts_together;
+    ASSERT_EQ(together.names.size(), job.mounts.size());
+    ASSERT_EQ(together.covariance_mm2.rows(), 3 * std::ssize(together.names));
+    for (std::size_t i = 0; i < together.names.size(); ++i) {
+        const auto row = 3 * static_cast<Eigen::Index>(i);
+        const Eigen::Matrix3d own = together.covariance_mm2.block<3, 3>(row, row);
+        EXPECT_LT((own - car.mount_covariances_mm2.at(together.names[i])).norm(), 1e-9) << together.names[i];
+    }
+    // Measured from the same marks: not independent of one another.
+    EXPECT_GT((together.covariance_mm2.block<3, 3>(0, 3).norm()), 1e-6);
 }
 
 TEST(StripWords, NameTheNodesOfATriangle) {

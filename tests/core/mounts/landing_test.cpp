@@ -56,6 +56,20 @@ TEST(Landing, SlotHasTheDistancesOfItsTwoEndsToo) {
     EXPECT_NEAR(found->hole_bends[2].distance_mm, 14.0, k_rounding);
 }
 
+TEST(Landing, ShiftMovesTheHoleNotTheLanding) {
+    Job job = flat_world();
+    job.mounts[0].part_slot = mm(26.5);
+    job.mounts[0].part_shift = mm(-5);
+    const FaceOf of(job);
+    const auto found = landing(job.mounts[0], of.face);
+    ASSERT_TRUE(found);
+    EXPECT_NEAR(found->front_end.distance_mm, 750.0, k_rounding);
+    ASSERT_EQ(found->hole_edges.size(), 9U);
+    EXPECT_NEAR(found->hole_edges[1].distance_mm, 745.0, k_rounding);  // Its middle to the front end,
+    EXPECT_NEAR(found->hole_edges[4].distance_mm, 735.0, k_rounding);  // its front end,
+    EXPECT_NEAR(found->hole_edges[8].distance_mm, 745.0, k_rounding);  // and its rear end to the rear.
+}
+
 TEST(Landing, SeatInsideTheFlangeLandsUpTheAxis) {
     Job job = flat_world();
     job.mounts[0].at.up = mm(7);

@@ -115,6 +115,19 @@ TEST(MountCheck, WideHoleKeepsADiameterOfSheetBeyondIt) {
     EXPECT_EQ(input_of(finding_of(job, "mounts/H1/bend"), "hole edge to bend"), "12.00 mm");
 }
 
+// 2.5 to 3 diameters to the edge of brittle sheet: common practice, no source.
+TEST(MountCheck, BrittleSheetAsksForThreeDiameters) {
+    Job job = flat_world();
+    job.mounts[0].at.out = mm(126);
+    job.skirt.material.name = "ABS";
+    expect_numbers(job, "mounts/H1/edge", 16.0, 2 * 6.0 + 2 * 0.5);
+    job.skirt.material.name = "GRP";
+    expect_numbers(job, "mounts/H1/edge", 16.0, 3 * 6.0 + 2 * 0.5);
+    expect_mended(job, "mounts/H1/edge");
+    job.limits.edge_distance_diameters = 4;
+    expect_numbers(job, "mounts/H1/edge", 16.0, 4 * 6.0 + 2 * 0.5);
+}
+
 TEST(MountCheck, WithoutTheHoleInThePartTheEdgeIsNotMeasured) {
     Job job = flat_world();
     job.mounts[0].part_hole.reset();

@@ -1,0 +1,35 @@
+#include "core/mounts/stack.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "tests/core/mounts/flange_world.h"
+
+namespace sillwright::core {
+namespace {
+
+using geometry::in_mm;
+
+// By hand: panel 0.8 + spacer 2 + sheet 3 + paint 0.12; deviations 0.03, 0, 0.15, 0.018.
+TEST(Stack, SumAndRootOfSquares) {
+    const Job job = flat_world();
+    const Stack stack = stack_of(job, job.mounts[0], job.skirt.pieces[0]);
+    EXPECT_NEAR(in_mm(stack.thickness), 5.92, 1e-12);
+    EXPECT_NEAR(in_mm(stack.half_width), 2 * std::sqrt(0.0009 + 0.0225 + 0.000324), 1e-12);
+    EXPECT_TRUE(stack.missing.empty());
+    EXPECT_EQ(stack.inputs.size(), 5U);
+}
+
+TEST(Stack, WhatIsMissingIsNamedAndLeftOut) {
+    Job job = flat_world();
+    job.mounts[0].panel_thickness.reset();
+    job.mounts[0].fastener.spacer.reset();
+    job.skirt.paint.reset();
+    const Stack stack = stack_of(job, job.mounts[0], job.skirt.pieces[0]);
+    EXPECT_NEAR(in_mm(stack.thickness), 3.0, 1e-12);
+    EXPECT_EQ(stack.missing.size(), 2U);
+}
+
+}  // namespace
+}  // namespace sillwright::core
