@@ -9,8 +9,9 @@
 
 namespace sillwright::core {
 
-/// Findings on the car as it drives and is lifted: `mounts/road/...`: ground clearance, ramp breakover, approach,
-/// outer edges, drainage, end gaps. Stage::mounts.
-std::vector<Finding> road_findings(const Job& job, const CarModel& car, const MountPlan& plan);
+/// Findings on the car as it drives and is lifted: `mounts/road/...`: ground clearance, ramp breakover, approach
+/// (ground.h), outer edges (outer_edges.h), drainage (drainage.h). Stage::mounts. `plan` is not read yet.
+std::vector<Finding> road_findings(const Job& job, const CarModel& car, const MountPlan& plan,
+                                   Mends mends = Mends::look_for);
 
 }  // namespace sillwright::core
