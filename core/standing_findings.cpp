@@ -13,7 +13,7 @@ namespace sillwright::core {
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
                                        const LineUp& line_up, Mends mends) {
     std::vector<Finding> all;
-    all.push_back(line_up_finding(job, plan, line_up));
+    all.push_back(line_up_finding(job, plan, line_up, mends));
     const auto append = [&all](std::vector<Finding> more) {
         all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
     };
