@@ -362,12 +362,15 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
 
 void take_sureness(const Job& job, const survey::Results& results, CarModel& car) {
     car.mount_covariances_mm2.clear();
+    car.mounts_together = {};
     for (const Mount& mount : job.mounts) {
         const survey::PlacedPoint* const point = mount.from_book ? results.solution.find(mount.name) : nullptr;
         if (point != nullptr) {
             car.mount_covariances_mm2[mount.name] = point->covariance_mm2;
+            car.mounts_together.names.push_back(mount.name);
         }
     }
+    car.mounts_together.covariance_mm2 = results.solution.covariance_mm2(car.mounts_together.names);
     for (std::size_t i = 0; i < car.doors.size(); ++i) {
         const Door& door = job.doors[i];
         const survey::HingeAxis* const axis =

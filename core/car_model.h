@@ -1,5 +1,6 @@
 #pragma once
 
+#include <Eigen/Core>
 #include <filesystem>
 #include <functional>
 #include <map>
@@ -73,6 +74,12 @@ struct DoorModel {
     std::vector<std::string> missing_motion;  ///< What must be measured before the door can be swung.
 };
 
+/// How sure several places are together.
+struct PlacesTogether {
+    std::vector<std::string> names;
+    Eigen::MatrixXd covariance_mm2;  ///< Three rows each, in that order: along, out, up.
+};
+
 struct CarModel {
     std::optional<geometry::Loft> body;     ///< Rocker, pinch weld, floor edge: open lines.
     std::vector<std::string> missing_body;  ///< What must be drawn before there is one.
@@ -81,6 +88,7 @@ struct CarModel {
     std::vector<Finding> findings{};        ///< Of imported shapes, all of those of pieces and doors.
     /// Of the places of mounts that are kept from the book, by name; other mounts have their typed deviations.
     std::map<std::string, Eigen::Matrix3d> mount_covariances_mm2{};
+    PlacesTogether mounts_together{};  ///< The same places, with the covariances between them.
 };
 
 /// What was made of an earlier value of a job: taken over where nothing that a body is made from has changed.

@@ -12,6 +12,7 @@
 #include "core/edit/drawn_id.h"
 #include "core/edit/node_edit.h"
 #include "core/findings_of_job.h"
+#include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
 #include "core/survey/survey_findings.h"
 
@@ -109,9 +110,12 @@ Status Drag::to(const Eigen::Vector2d& p_mm) {
         return report.error();
     }
     now.outcomes = std::move(report.value().outcomes);
-    now.findings = findings_of_job(
-        now.job, now.car, reach_findings(now.job, now.car, Mends::leave), std::move(report.value().findings),
-        outline_findings(now.job, station_outlines(now.job)), survey_findings(now.job, *now.survey));
+    now.plan = mount_plan(now.job, now.car);
+    now.findings =
+        findings_of_job(now.job, now.car,
+                        {reach_findings(now.job, now.car, Mends::leave), fitting_findings(now.job, now.car, now.plan),
+                         now.standing, std::move(report.value().findings),
+                         outline_findings(now.job, station_outlines(now.job)), survey_findings(now.job, *now.survey)});
     return std::monostate{};
 }
 

@@ -6,7 +6,9 @@
 
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
+#include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
+#include "core/standing_findings.h"
 #include "core/survey/survey_findings.h"
 #include "core/swing/swing_mend.h"
 
@@ -109,6 +111,14 @@ public:
         const bool same = same_book() && previous_->job.doors == job_.doors &&
                           previous_->job.other_hand == job_.other_hand && same_stamp(job_.other_hand);
         return same ? previous_->survey : nullptr;
+    }
+
+    /// Whether all fasteners go home, if nothing that it hangs on has changed.
+    [[nodiscard]] const LineUp* line_up(const MountPlan& plan) const {
+        const bool same = previous_ != nullptr && previous_->job.mounts == job_.mounts &&
+                          previous_->job.fitting == job_.fitting && previous_->job.limits == job_.limits &&
+                          previous_->job.skirt.material == job_.skirt.material && same_line_up(previous_->plan, plan);
+        return same ? &previous_->line_up : nullptr;
     }
 
     [[nodiscard]] const SwingOutcome* outcome(const SwingPair& pair, SwingCase which, const SwingMotion& motion) const {
@@ -262,9 +272,21 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     SwingReport report = std::move(swing).value();
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
-    evaluation->findings = findings_of_job(job, evaluation->car, reach_findings(job, evaluation->car, Mends::leave),
-                                           std::move(report.findings), outline_findings(job, station_outlines(job)),
-                                           survey_findings(job, *evaluation->survey));
+    evaluation->plan = mount_plan(job, evaluation->car);
+    if (const LineUp* const same = known.line_up(evaluation->plan)) {
+        evaluation->line_up = *same;
+    } else {
+        evaluation->line_up = line_up(job, evaluation->plan, k_draws, watch.stop);
+    }
+    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up);
+    evaluation->findings = findings_of_job(
+        job, evaluation->car,
+        {reach_findings(job, evaluation->car, Mends::leave), fitting_findings(job, evaluation->car, evaluation->plan),
+         evaluation->standing, std::move(report.findings), outline_findings(job, station_outlines(job)),
+         survey_findings(job, *evaluation->survey)});
+    if (watch.stop.stop_requested()) {
+        return stopped();
+    }
     take_mends(*evaluation, known);
     tell(watch, 1.0);
     return evaluation;
@@ -335,6 +357,9 @@ Evaluation::Evaluation(const Evaluation& other)
       outcomes{other.outcomes},
       body{other.body},
       survey{other.survey},
+      plan{other.plan},
+      line_up{other.line_up},
+      standing{other.standing},
       folder{other.folder},
       files{other.files},
       unmended{other.unmended} {

@@ -9,6 +9,8 @@
 #include "core/car_model.h"
 #include "core/finding.h"
 #include "core/job.h"
+#include "core/mounts/hole_plan.h"
+#include "core/mounts/line_up.h"
 #include "core/survey/results.h"
 #include "core/swing/swing_check.h"
 #include "geometry/motion_distance.h"
@@ -40,6 +42,9 @@ struct Evaluation {
     std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
     std::shared_ptr<const BodyModel> body;  ///< The car's own surface, where a door carries something; else null.
     std::shared_ptr<const survey::Results> survey;  ///< What the measuring book says; never null once computed.
+    MountPlan plan;                                 ///< What to make in the flange for each mount.
+    LineUp line_up;                                 ///< Whether all fasteners go home.
+    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding, keep-outs and road, without order.
 
     std::filesystem::path folder;
     std::vector<FileStamp> files;       ///< All that it was read from.

@@ -9,15 +9,16 @@
 
 namespace sillwright::core {
 
-std::vector<Finding> findings_of_job(const Job& job, const CarModel& car, std::vector<Finding> reach,
-                                     std::vector<Finding> swing, std::vector<Finding> outlines,
-                                     std::vector<Finding> measured) {
+std::vector<Finding> findings_of_job(const Job& job, const CarModel& car, std::vector<std::vector<Finding>> parts) {
     std::vector<Finding> all = car.findings;
-    std::vector<Finding> body = body_findings(job, car);
-    std::vector<Finding> fair = fair_findings(job);
-    for (std::vector<Finding>* more : {&body, &measured, &reach, &swing, &outlines, &fair}) {
-        all.insert(all.end(), std::make_move_iterator(more->begin()), std::make_move_iterator(more->end()));
+    const auto append = [&all](std::vector<Finding>&& more) {
+        all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+    };
+    append(body_findings(job, car));
+    for (std::vector<Finding>& part : parts) {
+        append(std::move(part));
     }
+    append(fair_findings(job));
     return worst_first(std::move(all));
 }
 

@@ -19,6 +19,11 @@ StageNeed of_all(std::string what, std::string where, const List& list, const Gi
     return {std::move(what), !list.empty() && std::all_of(list.begin(), list.end(), given), std::move(where)};
 }
 
+bool warmth_given(const Fitting& fitting) {
+    const auto given = [](const std::optional<Warmth>& warmth) { return warmth && warmth->part && warmth->body; };
+    return given(fitting.hot) && given(fitting.cold) && given(fitting.fitted);
+}
+
 Needs measure_needs(const Job& job) {
     return {
         {"stations along the sill", job.stations.size() > 1, "stations"},
@@ -53,7 +58,15 @@ Needs mounts_needs(const Job& job) {
                    used([](const Mount& mount) { return mount.fastener.grip_least && mount.fastener.grip_most; })),
             of_all("the hole to be made in the part", "mounts", job.mounts,
                    used([](const Mount& mount) { return mount.part_hole.has_value(); })),
-            {"temperatures of part and body, for slots", false, ""}};
+            {"temperatures of part and body, hot, cold and as fitted", warmth_given(job.fitting), "mounts, fitting"},
+            {"what the sheet and the body are made of",
+             !job.skirt.material.name.empty() && !job.fitting.body_material.empty(), "mounts, fitting and sheet"},
+            {"how far a drilled hole may be from its place", job.fitting.part_half.has_value(), "mounts, fitting"},
+            of_all("what each fastener holds", "mounts", job.mounts,
+                   used([](const Mount& mount) { return mount.fastener.holds.has_value(); })),
+            {"whether people may step on it", job.loads.stepping.has_value(), "mounts, loads"},
+            {"how the car stands on the road", job.road.ground && job.road.front_wheel && job.road.rear_wheel,
+             "mounts, road"}};
 }
 
 Needs swing_needs(const Job& job) {

@@ -134,17 +134,13 @@ double depth_of(const DistanceTree& body, const Vector3d& p) {
     return inside(body, p) ? distance : -distance;
 }
 
-/// The deepest corner of `parts` inside `body`, if one is deeper than `floor`.
-///
+}  // namespace
+
 /// Between two points the depth changes by no more than they are apart, so no corner
 /// of a box is deeper than its middle by more than the box's radius.
-struct Deepest {
-    double depth;
-    Vector3d p = Vector3d::Zero();  // In the body's frame.
-};
 Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, const Isometry3d& body_from_parts,
                        double floor) {
-    Deepest deepest{floor};
+    Deepest deepest{floor, Vector3d::Zero()};
     if (!body.closed()) {
         return deepest;
     }
@@ -188,6 +184,8 @@ Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, cons
     }
     return deepest;
 }
+
+namespace {
 
 class StateFinder {
 public:

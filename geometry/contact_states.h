@@ -28,4 +28,12 @@ ContactStates contact_states(const DistanceTree& fixed, const DistanceTree& movi
 /// angle at which the surfaces do not touch.
 bool one_inside_other(const DistanceTree& fixed, const DistanceTree& moving, const Eigen::Isometry3d& door);
 
+/// The deepest corner of `parts` inside a closed body, if one is deeper than `floor`; else `floor` itself.
+struct Deepest {
+    double depth;
+    Eigen::Vector3d p = Eigen::Vector3d::Zero();  ///< In the body's frame.
+};
+Deepest deepest_corner(const DistanceTree& body, const DistanceTree& parts, const Eigen::Isometry3d& body_from_parts,
+                       double floor);
+
 }  // namespace sillwright::geometry

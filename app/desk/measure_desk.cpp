@@ -21,6 +21,7 @@
 #include "app/desk/network_desk.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
+#include "app/desk/page_choice.h"
 #include "app/looks.h"
 
 namespace sillwright::app {
@@ -31,14 +32,6 @@ namespace {
 constexpr int k_room_for_two = 1250;
 constexpr int k_picture_part = 55;
 constexpr int k_table_part = 45;
-
-/// Tabs that can be pressed with gloves on.
-class PageChoice : public QTabBar {
-protected:
-    [[nodiscard]] QSize tabSizeHint(int index) const override {
-        return QTabBar::tabSizeHint(index).expandedTo({looks::k_target, looks::k_target});
-    }
-};
 
 }  // namespace
 
@@ -60,10 +53,6 @@ MeasureDesk::MeasureDesk(OpenBook& book, Focus& focus, QWidget* parent)
     setObjectName(QStringLiteral("measureDesk"));
     choice_->setObjectName(QStringLiteral("measurePages"));
     choice_->setAccessibleName(tr("What of the measuring is shown"));
-    choice_->setExpanding(false);
-    choice_->setFont(looks::font(looks::k_text));
-    choice_->setMinimumHeight(looks::k_target);
-    choice_->setDrawBase(false);
     sheets_button_->setObjectName(QStringLiteral("bookSheets"));
     sheets_button_->setAccessibleName(tr("Sheets and files of the book"));
     sheets_button_->setFont(looks::font(looks::k_text));

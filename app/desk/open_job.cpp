@@ -1,8 +1,10 @@
 #include "app/desk/open_job.h"
 
+#include <algorithm>
 #include <system_error>
 #include <utility>
 
+#include "core/edit/mount_edit.h"
 #include "core/edit/node_edit.h"
 
 namespace sillwright::app {
@@ -56,7 +58,15 @@ void OpenJob::open(Job job, std::filesystem::path file, std::shared_ptr<const Ev
 }
 
 const Job& OpenJob::job() const {
-    return drag_ ? drag_->evaluation().job : dragged_job_ ? *dragged_job_ : *job_;
+    const auto follows = under_hand();
+    return follows ? follows->job : dragged_job_ ? *dragged_job_ : *job_;
+}
+
+std::shared_ptr<const Evaluation> OpenJob::under_hand() const {
+    if (hole_drag_) {
+        return {hole_drag_, &hole_drag_->evaluation()};
+    }
+    return drag_ ? std::shared_ptr<const Evaluation>(drag_, &drag_->evaluation()) : nullptr;
 }
 
 std::filesystem::path OpenJob::folder() const {
@@ -71,11 +81,12 @@ void OpenJob::saved_as(const std::filesystem::path& file) {
 }
 
 std::shared_ptr<const Evaluation> OpenJob::results() const {
-    return drag_ ? std::shared_ptr<const Evaluation>(drag_, &drag_->evaluation()) : results_;
+    const auto follows = under_hand();
+    return follows ? follows : results_;
 }
 
 bool OpenJob::current() const {
-    return drag_ != nullptr || (!dragged_job_ && results_ && results_of_ == job_);
+    return under_hand() != nullptr || (!dragged_job_ && results_ && results_of_ == job_);
 }
 
 std::optional<geometry::Length> OpenJob::drag_deviation() const {
@@ -139,12 +150,50 @@ void OpenJob::drag_to(const Eigen::Vector2d& p_mm) {
     emit results_changed();
 }
 
+bool OpenJob::begin_hole_drag(const std::string& mount) {
+    end_drag();
+    const auto& mounts = job_->mounts;
+    if (std::none_of(mounts.begin(), mounts.end(), [&](const auto& one) { return one.name == mount; })) {
+        return false;
+    }
+    dragging_ = true;
+    dragged_ = mount;
+    if (full_ && results_ == full_ && results_of_ == job_) {
+        stop_computing();
+        auto drag = core::HoleDrag::begin(full_, mount);
+        if (drag) {
+            hole_drag_ = std::make_shared<core::HoleDrag>(std::move(drag).value());
+        }
+    }
+    return true;
+}
+
+void OpenJob::drag_hole_to(geometry::Length shift) {
+    if (!dragging_) {
+        return;
+    }
+    auto edit = core::shift_part_hole(*job_, dragged_, shift);
+    if (!edit) {
+        emit refused(QString::fromStdString(edit.error().message));
+        return;
+    }
+    if (hole_drag_) {
+        hole_drag_->to(shift);
+    } else {
+        dragged_job_ = edit.value().job;
+    }
+    dragged_edit_ = std::move(edit).value();
+    emit job_changed();
+    emit results_changed();
+}
+
 void OpenJob::drop() {
     if (!dragging_) {
         return;
     }
     const std::optional<core::Edit> edit = std::exchange(dragged_edit_, std::nullopt);
     const std::shared_ptr<core::Drag> drag = drag_;
+    const std::shared_ptr<const Evaluation> followed = under_hand();
     const std::string node_id = dragged_;
     end_drag();
     if (!edit || edit->job == *job_) {
@@ -152,16 +201,16 @@ void OpenJob::drop() {
         emit results_changed();
         return;
     }
+    auto after = std::make_shared<const Job>(edit->job);
+    if (followed) {
+        // What followed the hand is shown until all is computed.
+        results_ = followed;
+        results_of_ = after;
+    }
     if (drag) {
-        // What followed the hand is shown until the full tolerance is there.
-        results_ = std::shared_ptr<const Evaluation>(drag, &drag->evaluation());
         deviation_ = drag->deviation();
         last_drag_ = drag;
         let_go_ = node_id;
-    }
-    auto after = std::make_shared<const Job>(edit->job);
-    if (drag) {
-        results_of_ = after;
     }
     history_.push(new Step(*this, std::move(after), QString::fromStdString(edit->words)));
 }
@@ -178,6 +227,7 @@ void OpenJob::end_drag() {
     dragging_ = false;
     dragged_.clear();
     drag_.reset();
+    hole_drag_.reset();
     dragged_job_.reset();
     dragged_edit_.reset();
 }
@@ -242,7 +292,7 @@ void OpenJob::compute() {
 }
 
 void OpenJob::take_results(std::uint64_t run, const Result<std::shared_ptr<const Evaluation>>& results) {
-    if (run != run_ || drag_) {
+    if (run != run_ || under_hand()) {
         return;
     }
     computing_ = results && !results.value()->unmended.empty();  // mends are still looked for

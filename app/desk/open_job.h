@@ -14,6 +14,7 @@
 #include "core/drag.h"
 #include "core/edit/edit.h"
 #include "core/evaluate.h"
+#include "core/hole_drag.h"
 #include "core/job.h"
 #include "geometry/result.h"
 
@@ -67,6 +68,9 @@ public:
     /// other bodies are computed after the drop.
     bool begin_drag(const std::string& node_id);
     void drag_to(const Eigen::Vector2d& p_mm);
+    /// The same of the part's hole for a mount, moved along the flange by its shift; ends in drop or put_back too.
+    bool begin_hole_drag(const std::string& mount);
+    void drag_hole_to(geometry::Length shift);
     void drop();
     void put_back();
     [[nodiscard]] bool dragging() const { return dragging_; }
@@ -94,6 +98,8 @@ private:
     void take(std::shared_ptr<const core::Job> job);
     void take_results(std::uint64_t run, const geometry::Result<std::shared_ptr<const core::Evaluation>>& results);
     void end_drag();
+    /// Results that follow the hand; null while none do.
+    [[nodiscard]] std::shared_ptr<const core::Evaluation> under_hand() const;
 
     std::shared_ptr<const core::Job> job_;
     std::filesystem::path file_;
@@ -112,7 +118,8 @@ private:
 
     bool dragging_ = false;
     std::string dragged_;
-    std::shared_ptr<core::Drag> drag_;        ///< For nodes of the skirt.
+    std::shared_ptr<core::Drag> drag_;  ///< For nodes of the skirt.
+    std::shared_ptr<core::HoleDrag> hole_drag_;
     std::shared_ptr<core::Drag> last_drag_;   ///< Of results that are a drag's, after it was let go,
     std::string let_go_;                      ///< and its node.
     std::optional<core::Job> dragged_job_;    ///< The job as the hand has it now.

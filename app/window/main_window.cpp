@@ -27,10 +27,12 @@
 #include "app/desk/bumps_desk.h"
 #include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
+#include "app/desk/flange_desk.h"
 #include "app/desk/hinge_desk.h"
 #include "app/desk/history_desk.h"
 #include "app/desk/matters_desk.h"
 #include "app/desk/measure_desk.h"
+#include "app/desk/mounts_desk.h"
 #include "app/desk/network_desk.h"
 #include "app/desk/open_book.h"
 #include "app/desk/photo_desk.h"
@@ -47,6 +49,7 @@
 #include "app/drawings/bars_drawing.h"
 #include "app/drawings/clearance_plot.h"
 #include "app/drawings/differences_drawing.h"
+#include "app/drawings/flange_drawing.h"
 #include "app/drawings/network_drawing.h"
 #include "app/drawings/paper_copy.h"
 #include "app/drawings/section_drawing.h"
@@ -77,6 +80,7 @@ constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
 constexpr int k_below_height = 150;
+constexpr int k_flange_height = 400;
 constexpr int k_matters_height = 290;
 constexpr int k_room_for_table = 1000;
 
@@ -236,20 +240,17 @@ QWidget* MainWindow::make_middle() {
     bumps_ = new BumpsDesk(*open_, *focus_);
     below_->addWidget(bumps_);
     below_->setMinimumHeight(k_below_height);  // a row or two; the rest is scrolled to
-    auto* mounts = new TablesDesk(*open_, *focus_);
-    mounts->setObjectName(QStringLiteral("mountsBelow"));
-    mounts->show_table(core::Table::mounts);
-    below_->addWidget(mounts);
-    auto* drawing = new QSplitter(Qt::Vertical);
-    drawing->addWidget(section_area_);
-    drawing->addWidget(below_);
-    drawing->setStretchFactor(0, 3);
-    drawing->setStretchFactor(1, 1);
-    drawing->setSizes({4 * k_below_height, k_below_height});
-    drawing->setChildrenCollapsible(false);
+    mounts_ = new MountsDesk(*open_, *focus_);
+    below_->addWidget(mounts_);
+    drawing_ = new QSplitter(Qt::Vertical);
+    drawing_->addWidget(section_area_);
+    drawing_->addWidget(below_);
+    drawing_->setStretchFactor(0, 3);
+    drawing_->setStretchFactor(1, 1);
+    drawing_->setChildrenCollapsible(false);
 
     middle_ = new QStackedWidget;
-    middle_->addWidget(drawing);
+    middle_->addWidget(drawing_);
     for (const Stage stage : core::k_stages) {
         if (!app::drawn(stage)) {
             pages_.at(number(stage)) = new StagePage(stage);
@@ -337,6 +338,7 @@ void MainWindow::add_copies() {
     add_copy_actions(section_->drawing(), heading, CopyMenu::its_own);
     add_copy_actions(strip_->drawing(), heading);
     add_copy_actions(plot_->plot(), heading);
+    add_copy_actions(mounts_->flange().drawing(), heading);
     add_copy_actions(measure_->network().drawing(), heading);
     add_copy_actions(measure_->compare().sides(), heading);
     add_copy_actions(measure_->compare().set_ups(), heading);
@@ -399,13 +401,17 @@ void MainWindow::lay_out() {
     middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
     aside_->setCurrentIndex(measuring ? 1 : 0);
     matters_->setMinimumHeight(measuring ? k_matters_height : 0);
-    // The network shows the length of the car too: where there is no room for both it is enough.
-    strip_->setVisible(!measuring || height() >= k_room_for_table);
+    const bool mounting = stage == Stage::mounts;
+    // Network and flange show the length of the car too: where there is no room for both they are enough.
+    strip_->setVisible((!measuring && !mounting) || height() >= k_room_for_table);
     section_area_->show_round(looks_.round_shown);
-    below_->setCurrentIndex(stage == Stage::mounts ? 1 : 0);
-    // A table takes more room than a row of bumps; where there is none it is in Measure, whole.
-    const bool room = stage == Stage::sections || (stage == Stage::mounts && height() >= k_room_for_table);
-    below_->setVisible(looks_.below_shown && room);
+    const bool other_below = below_->currentIndex() != (mounting ? 1 : 0);
+    below_->setCurrentIndex(mounting ? 1 : 0);
+    below_->setVisible(looks_.below_shown && (mounting || stage == Stage::sections));
+    if (other_below || drawing_->sizes().constLast() == 0) {
+        drawing_->setSizes(mounting ? QList<int>{k_below_height, k_flange_height}
+                                    : QList<int>{4 * k_below_height, k_below_height});
+    }
     if (page != nullptr) {
         page->show_job(open_->job());
     }

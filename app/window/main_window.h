@@ -15,6 +15,7 @@ class QAction;
 class QKeySequence;
 class QMenu;
 class QMenuBar;
+class QSplitter;
 class QStackedWidget;
 
 namespace sillwright::app {
@@ -26,6 +27,7 @@ class FindingsDesk;
 class JobFiles;
 class MattersDesk;
 class MeasureDesk;
+class MountsDesk;
 class NoteBar;
 class OpenBook;
 class Underlays;
@@ -113,7 +115,9 @@ private:
     StageRail* rail_ = nullptr;
     QStackedWidget* whole_ = nullptr;   ///< The whole window, or the bench look.
     QStackedWidget* middle_ = nullptr;  ///< The section with what is below it, or a stage's page.
-    QStackedWidget* below_ = nullptr;   ///< Bumps, or a table.
+    QSplitter* drawing_ = nullptr;      ///< The section over what is below it.
+    QStackedWidget* below_ = nullptr;   ///< Bumps, or the flange with what stands behind it.
+    MountsDesk* mounts_ = nullptr;
     StripDesk* strip_ = nullptr;
     SectionDesk* section_ = nullptr;
     RoundDesk* round_ = nullptr;

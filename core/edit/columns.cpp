@@ -12,6 +12,8 @@ using geometry::Status;
 
 namespace {
 
+constexpr job_file::Words<bool, 2> k_yes_no{{{"yes", true}, {"no", false}}};
+
 const std::string k_length_help = "A length, such as 38, 38.5 mm or 1 1/2\"";
 
 std::string or_empty(const std::string& what) {
@@ -167,6 +169,39 @@ std::vector<Column> mount_columns() {
     fastener("grip, least", "/grip_least", &Fastener::grip_least);
     fastener("grip, most", "/grip_most", &Fastener::grip_most);
     fastener("spacer", "/spacer", &Fastener::spacer);
+    size("shift in the part", "/part_shift", &Mount::part_shift);
+    all.push_back(word<Mount>("fastener's kind", "/fastener/kind", job_file::k_fastener_words,
+                              [](Mount& m) -> FastenerKind& { return m.fastener.kind; }));
+    fastener("fits holes, least", "/hole_least", &Fastener::hole_least);
+    fastener("fits holes, most", "/hole_most", &Fastener::hole_most);
+    fastener("tail behind the panel", "/tail", &Fastener::tail);
+    all.push_back({{"holds", "Newtons along its axis, such as 120; empty if it is not known."},
+                   "/fastener/holds_n",
+                   [](const Job& job, std::size_t row) {
+                       const auto& holds = row_of<Mount>(job, row).fastener.holds;
+                       return holds ? number_text(geometry::in_newtons(*holds)) : std::string();
+                   },
+                   [](Job& job, std::size_t row, const std::string& text) -> Status {
+                       std::optional<geometry::Force>& holds = row_of<Mount>(job, row).fastener.holds;
+                       if (trimmed(text).empty()) {
+                           holds.reset();
+                           return std::monostate{};
+                       }
+                       double number = 0.0;
+                       auto status = write_cell_number(text, 0.0, number);
+                       if (status) {
+                           holds = geometry::newtons(number);
+                       }
+                       return status;
+                   }});
+    all.push_back({{"flange slides", "yes if a shoulder or a washer lets the flange slide below its head, or no."},
+                   "/fastener/slides",
+                   [](const Job& job, std::size_t row) {
+                       return std::string(row_of<Mount>(job, row).fastener.slides ? "yes" : "no");
+                   },
+                   [](Job& job, std::size_t row, const std::string& text) {
+                       return write_cell_word(text, k_yes_no, row_of<Mount>(job, row).fastener.slides);
+                   }});
     return all;
 }
 
@@ -242,6 +277,10 @@ std::vector<Column> keep_out_columns() {
     };
     corner("from", &KeepOut::from, "least");
     corner("to", &KeepOut::to, "greatest");
+    all.push_back(word<KeepOut>("shape", "/shape", job_file::k_keep_out_shape_words,
+                                [](KeepOut& k) -> KeepOutShape& { return k.shape; }));
+    all.push_back(length<KeepOut>("radius", "/radius", k_length_help + " of a strip or a wheel; empty for a box.",
+                                  [](KeepOut& k) -> std::optional<Entry>& { return k.radius; }));
     all.push_back(length<KeepOut>("clearance", "/clearance", or_empty(k_length_help),
                                   [](KeepOut& k) -> std::optional<Entry>& { return k.clearance; }));
     return all;

@@ -1,6 +1,7 @@
 #include "core/edit/field_change.h"
 
 #include <nlohmann/json.hpp>
+#include <string_view>
 
 #include "core/job_file.h"
 #include "core/number_text.h"
@@ -11,6 +12,13 @@ using geometry::Error;
 using geometry::ErrorCode;
 using geometry::in_mm;
 using nlohmann::ordered_json;
+
+namespace {
+
+/// Ends the place that a message of parse_job begins with.
+constexpr std::string_view k_place_end = "): ";
+
+}  // namespace
 
 FieldChange length_change(const Job& job, const std::string& pointer, geometry::Length value) {
     if (job.unit == BareUnit::mm) {
@@ -37,7 +45,15 @@ geometry::Result<Job> with_changes(const Job& job, const std::vector<FieldChange
                          "Nothing can be written at " + change.pointer + ": " + fault.what() + "."};
         }
     }
-    return parse_job(file.dump(), "the job");
+    auto after = parse_job(file.dump(), "the job");
+    if (!after) {
+        // Where the field is in a file that nobody has seen helps nobody.
+        const std::string& message = after.error().message;
+        const auto place = message.find(k_place_end);
+        return Error{after.error().code,
+                     place == std::string::npos ? message : message.substr(place + k_place_end.size())};
+    }
+    return after;
 }
 
 }  // namespace sillwright::core

@@ -19,8 +19,8 @@ FieldChange number_change(const std::string& pointer, double value);
 
 /// The job with fields written anew, as if its file had been edited there; everything else comes back bit for bit.
 /// Objects on the way that the file leaves out are made; the last step "-" adds to the end of a list.
-/// Errors: invalid_argument for a pointer that leads through something else; as parse_job for a job that
-///   cannot be meant then.
+/// Errors: invalid_argument for a pointer that leads through something else; what parse_job says of a job that
+///   cannot be meant then, without the place in a file.
 geometry::Result<Job> with_changes(const Job& job, const std::vector<FieldChange>& changes);
 
 }  // namespace sillwright::core

@@ -85,6 +85,29 @@ Result<Edit> move_mount(const Job& job, const std::string& mount, const Eigen::V
     return checked_edit(std::move(moved), "move mount " + mount);
 }
 
+Result<Edit> shift_part_hole(const Job& job, const std::string& mount, geometry::Length shift) {
+    const auto index = find(job.mounts, mount);
+    if (!index) {
+        return no_such("mount", mount);
+    }
+    Job moved = job;
+    moved.mounts[*index].part_shift = entry(shift);
+    return checked_edit(std::move(moved), "move the hole for " + mount);
+}
+
+Result<Edit> make_part_hole(const Job& job, const std::string& mount, const PartHole& hole) {
+    const auto index = find(job.mounts, mount);
+    if (!index) {
+        return no_such("mount", mount);
+    }
+    Job made = job;
+    Mount& one = made.mounts[*index];
+    one.part_hole = entry(hole.width);
+    one.part_slot = hole.length > hole.width ? std::optional(entry(hole.length)) : std::nullopt;
+    one.part_shift = hole.shift == geometry::Length{} ? std::nullopt : std::optional(entry(hole.shift));
+    return checked_edit(std::move(made), "make the hole for " + mount);
+}
+
 Result<Edit> delete_mount(const Job& job, const std::string& mount) {
     const auto index = find(job.mounts, mount);
     if (!index) {

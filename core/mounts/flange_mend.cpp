@@ -141,7 +141,7 @@ struct Trial {
             return std::nullopt;
         }
         found->covariance_mm2 = covariance_mm2;
-        return check_mount(check, job.limits, mount, *face, *found).margin;
+        return check_mount(check, asked_limits(job), mount, *face, *found).margin;
     }
 };
 

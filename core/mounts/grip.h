@@ -5,13 +5,14 @@
 
 namespace sillwright::core {
 
-/// Whether the fastener's grip range holds what it goes through: body panel, spacer,
-/// sheet, and the film of paint on the part's outside.
+/// Whether the fastener's grip range holds what it goes through: body panel, spacer, the flange as it is formed, and
+/// the film of paint on the part's outside.
 ///
-/// Two-sided: the margin is to the nearer end of the range. The sheet counts with the
-///   thickness that the job gives it; a formed flange can be thinner.
+/// Two-sided: the margin is to the nearer end of the range, by two standard deviations of the stack (stack.h). A
+///   flange whose thickness is not known counts as the sheet, which it is no thicker than, within 10 %: measure it.
 /// Not measured: without panel, sheet, paint (0 if the part stays bare) or either
 ///   end of the range; what is known may fall short all the same.
+/// Its mend takes a fastener of the table that fits here, where the body's hole is measured and there is one.
 /// Source: common practice, no source.
 Finding grip_finding(const Job& job, const Mount& mount, const Piece& piece);
 

@@ -145,19 +145,19 @@ ToBound to_rear(const FlangeFace& face, const Vector3d& p) {
 }
 
 /// Fills in the distances of the hole's centre and of the centres of a slot's ends;
-/// false if the flange has no bounds at a slot's end.
+/// false if the flange has no bounds there.
 bool add_hole(const Mount& mount, const FlangeFace& face, Landing& landing) {
-    landing.hole_edges = {landing.free_edge, landing.front_end, landing.rear_end};
-    landing.hole_bends = {landing.bend};
     const double half = slot_half_mm(mount);
-    if (half == 0.0) {
-        return true;
+    const double shift = mount.part_shift ? in_mm(mount.part_shift->value) : 0.0;
+    std::vector<double> ways{0.0};
+    if (half > 0.0) {
+        ways.insert(ways.end(), {-half, half});
     }
     const Vector3d lengthwise = (Vector3d::UnitX() - landing.normal.x() * landing.normal).normalized();
-    for (const double way : {-half, half}) {
-        const Vector3d p = landing.p_mm + way * lengthwise;
-        const auto edge = to_free_edge(face, p);
-        const auto bend = to_bend(face, p);
+    for (const double way : ways) {
+        const Vector3d p = landing.p_mm + (shift + way) * lengthwise;
+        const auto edge = shift + way == 0.0 ? std::optional{landing.free_edge} : to_free_edge(face, p);
+        const auto bend = shift + way == 0.0 ? std::optional{landing.bend} : to_bend(face, p);
         if (!edge || !bend) {
             return false;
         }

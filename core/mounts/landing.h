@@ -33,7 +33,8 @@ struct Landing {
     double down_axis_mm = 0.0;        ///< From the mount's centre along its axis.
     ToBound free_edge, bend;          ///< Of the hole's centre.
     ToBound front_end, rear_end;      ///< Likewise.
-    std::vector<ToBound> hole_edges;  ///< To the free edge and the ends: of the centre, then of a slot's two ends.
+    std::vector<ToBound> hole_edges;  ///< To the free edge and the ends: of the hole's centre (moved by its
+                                      ///< shift), then of a slot's two ends.
     std::vector<ToBound> hole_bends;  ///< To the bend, likewise.
     std::optional<Eigen::Matrix3d> covariance_mm2;  ///< Of the mount's place; none if not measured.
 

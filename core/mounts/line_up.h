@@ -12,6 +12,8 @@
 
 namespace sillwright::core {
 
+constexpr std::size_t k_draws = 100'000;
+
 /// How often one fastener alone keeps the part off: everything else goes home without it.
 struct Blame {
     std::string mount;
@@ -47,10 +49,7 @@ struct LineUp {
 /// Growth: lengthwise as planned; across in the proportion of distances from the locator.
 /// Seeded: the same job gives the same numbers, on any machine, and a larger hole never fewer draws that fit.
 /// Holes: as the job has them (`drawn`); those it has not are taken as planned (`cut`).
-/// Blame and growth look at the first draws, up to `k_looked_into` of those that do not fit.
-/// Stopped: what was drawn until then; blame and growth are empty.
-/// Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209 for the interval; the rest common practice, no source.
-LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws = 100'000, const std::stop_token& stop = {});
+LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws = k_draws, const std::stop_token& stop = {});
 
 /// `mounts/line-up`: the probability against the limit asked for, with who is to blame; its mend grows slots by whole
 /// steps of the cutter, and is drawn again. Close also where the limit lies within the interval.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/material.h"
 #include "core/number_text.h"
 #include "geometry/units.h"
 
@@ -180,6 +181,15 @@ CheckedMount check_seat_angle(const Limits& limits, const Mount& mount, const La
     checked.widest_margin = geometry::in_deg(limits.seat_angle);
     at_most(checked, geometry::in_deg(geometry::radians(angle)), geometry::in_deg(limits.seat_angle));
     return checked;
+}
+
+Limits asked_limits(const Job& job) {
+    Limits limits = job.limits;
+    if (const MaterialNumbers* const sheet = find_material(job.skirt.material.name);
+        sheet != nullptr && sheet->brittle) {
+        limits.edge_distance_diameters = std::max(limits.edge_distance_diameters, k_brittle_diameters);
+    }
+    return limits;
 }
 
 CheckedMount check_mount(MountCheck check, const Limits& limits, const Mount& mount, const FlangeFace& face,

@@ -50,6 +50,13 @@ CheckedMount check_mount(MountCheck check, const Limits& limits, const Mount& mo
 CheckedMount check_seat_gap(const Limits& limits, const Mount& mount, const Landing& landing);
 CheckedMount check_seat_angle(const Limits& limits, const Mount& mount, const Landing& landing);
 
+/// The job's limits; where its sheet is brittle, `k_brittle_diameters` to a free edge at least.
+Limits asked_limits(const Job& job);
+
+/// Hole centre to a free edge of sheet that cracks before it gives, in fastener diameters: 2.5 to 3 by common practice,
+/// no source.
+constexpr double k_brittle_diameters = 3.0;
+
 /// Standard deviations by which a place is made sure of.
 constexpr double k_sd_factor = 2.0;
 

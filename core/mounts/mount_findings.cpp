@@ -12,6 +12,7 @@
 #include "core/mounts/landing.h"
 #include "core/mounts/mesh_landing.h"
 #include "core/mounts/mount_check.h"
+#include "core/mounts/mount_piece.h"
 #include "core/number_text.h"
 #include "core/sill_frame.h"
 
@@ -228,13 +229,12 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, c
         findings.push_back(grip_finding(job, mount, part));
         return findings;
     }
-    if (const auto known = car.mount_covariances_mm2.find(mount.name); known != car.mount_covariances_mm2.end()) {
-        landed->covariance_mm2 = known->second;
-    }
-    const CheckedMount edge = check_mount(MountCheck::edge, job.limits, mount, face, *landed);
+    take_covariance(car, mount, *landed);
+    const Limits limits = asked_limits(job);
+    const CheckedMount edge = check_mount(MountCheck::edge, limits, mount, face, *landed);
     for (const CheckWords& words : k_checks) {
         const CheckedMount checked =
-            words.check == MountCheck::edge ? edge : check_mount(words.check, job.limits, mount, face, *landed);
+            words.check == MountCheck::edge ? edge : check_mount(words.check, limits, mount, face, *landed);
         Finding finding = blank(job, mount, words);
         put_landing(finding, job, mount, landed->p_mm);
         put_check(finding, job, words.check, checked);

@@ -18,9 +18,10 @@ TEST(FindingsOfJob, StandWorstFirstWhereverTheyComeFrom) {
     CarModel car;
     car.findings = {finding("shape", State::close, 0.5)};
     const auto all =
-        findings_of_job(Job{}, car, {finding("reach", State::holds, 2.0)},
-                        {finding("swing", State::falls_short, -1.0), finding("swing 2", State::holds, 2.0)},
-                        {finding("buck", State::not_measured, {})});
+        findings_of_job(Job{}, car,
+                        {{finding("reach", State::holds, 2.0)},
+                         {finding("swing", State::falls_short, -1.0), finding("swing 2", State::holds, 2.0)},
+                         {finding("buck", State::not_measured, {})}});
     std::vector<std::string> ids;
     for (const Finding& one : all) {
         ids.push_back(one.id);

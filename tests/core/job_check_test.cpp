@@ -57,6 +57,67 @@ TEST(JobCheck, AStationAtTheSamePlaceIsOutOfOrder) {
     EXPECT_EQ(fault_at(job), "/stations/2/along");
 }
 
+TEST(JobCheck, OfFittingLoadsRoadAndKeepOutsWhatCannotBeMeant) {
+    struct Case {
+        const char* pointer;
+        void (*spoil)(Job&);
+    };
+    const Case cases[] = {
+        {"/fitting/locator", [](Job& job) { job.fitting.locator = "H99"; }},
+        {"/fitting/guide", [](Job& job) { job.fitting.locator = job.fitting.guide = job.mounts[0].name; }},
+        {"/fitting/hot/part_c",
+         [](Job& job) {
+             job.fitting.hot = Warmth{geometry::celsius(353.0), geometry::celsius(40.0)};
+         }},
+        {"/fitting/drawn_c", [](Job& job) { job.fitting.drawn = geometry::celsius(-60.0); }},
+        {"/fitting/part_half", [](Job& job) { job.fitting.part_half = mm(-0.5); }},
+        {"/loads/shaking_g", [](Job& job) { job.loads.shaking_g = -1.0; }},
+        {"/loads/foot_n", [](Job& job) { job.loads.foot = geometry::newtons(1e6); }},
+        {"/loads/clip_share", [](Job& job) { job.loads.clip_share = 1.5; }},
+        {"/road/rear_wheel",
+         [](Job& job) {
+             job.road.front_wheel = mm(100.0);
+             job.road.rear_wheel = mm(100.0);
+         }},
+        {"/road/tyre_radius", [](Job& job) { job.road.tyre_radius = mm(0.0); }},
+        {"/skirt/material/expansion_per_k", [](Job& job) { job.skirt.material.expansion_per_k = 90.0; }},
+        {"/skirt/pieces/0/flutes/0/width",
+         [](Job& job) { job.skirt.pieces[0].flutes = {{.name = "a", .offset = mm(9), .width = {}, .depth = mm(3)}}; }},
+        {"/skirt/pieces/0/drains/0/size",
+         [](Job& job) { job.skirt.pieces[0].drains = {{.along = mm(9), .size = {}}}; }},
+        {"/skirt/pieces/0/flange/thickness", [](Job& job) { job.skirt.pieces[0].flange.thickness = mm(0.0); }},
+        {"/mounts/0/fastener/hole_most",
+         [](Job& job) {
+             job.mounts[0].fastener.hole_least = mm(8.0);
+             job.mounts[0].fastener.hole_most = mm(7.0);
+         }},
+        {"/limits/line_up_least", [](Job& job) { job.limits.line_up_least = 1.1; }},
+        {"/keep_outs/0/radius", [](Job& job) { job.keep_outs[0].shape = KeepOutShape::strip; }},
+        {"/keep_outs/0/to",
+         [](Job& job) {
+             job.keep_outs[0].shape = KeepOutShape::strip;
+             job.keep_outs[0].radius = mm(5.0);
+             job.keep_outs[0].to = job.keep_outs[0].from;
+         }},
+        {"/keep_outs/0/to/out",
+         [](Job& job) {
+             job.keep_outs[0].shape = KeepOutShape::wheel;
+             job.keep_outs[0].radius = mm(300.0);
+             job.keep_outs[0].to.out = job.keep_outs[0].from.out;
+         }},
+    };
+    for (const Case& one : cases) {
+        Job job = parse_job(small_job_text(), "x").value();
+        KeepOut box;
+        box.name = "pad";
+        box.to = {mm(9.0), mm(9.0), mm(9.0)};
+        job.keep_outs = {box};
+        ASSERT_EQ(fault_at(job), "none");
+        one.spoil(job);
+        EXPECT_EQ(fault_at(job), one.pointer);
+    }
+}
+
 TEST(JobCheck, ListsAreBounded) {
     Job job;
     for (std::size_t i = 0; i <= k_most_stations; ++i) {

@@ -47,14 +47,20 @@ Mount full_mount() {
     mount.name = "H1";
     mount.size = mount.slot_length = mount.panel_thickness = mount.free_depth = mm(9.0);
     mount.sd = {mm(0.5), mm(0.5), std::nullopt};
-    mount.part_hole = mount.part_slot = mm(6.0);
+    mount.part_hole = mount.part_slot = mount.part_shift = mm(6.0);
     mount.from_book = true;
     mount.fastener = {.name = "clip",
+                      .kind = FastenerKind::fixed_screw,
                       .diameter = mm(6.0),
                       .head_diameter = mm(16.0),
                       .grip_least = mm(3.0),
                       .grip_most = mm(4.5),
                       .spacer = mm(1.0),
+                      .hole_least = mm(8.0),
+                      .hole_most = mm(9.0),
+                      .tail = mm(12.0),
+                      .holds = geometry::newtons(120.0),
+                      .slides = true,
                       .unknown = {}};
     return mount;
 }
@@ -147,11 +153,15 @@ Job full_job() {
                   .deviation = mm(0.3)}};
     job.stations = {{"1", mm(0.0), {}}, {"2", typed_entry("4 in", BareUnit::mm).value(), {}}};
     job.body = two_sections("b");
-    job.mounts = {full_mount()};
+    job.mounts = {full_mount(), full_mount()};
+    job.mounts.back().name = "H2";
     job.keep_outs = {{.name = "pad",
                       .kind = KeepOutKind::jacking,
+                      .shape = KeepOutShape::strip,
                       .from = {mm(0.0), mm(0.0), mm(0.0)},
                       .to = {mm(9.0), mm(9.0), mm(9.0)},
+                      .via = {{mm(5.0), mm(5.0), mm(6.0)}},
+                      .radius = mm(4.0),
                       .clearance = mm(20.0),
                       .unknown = {}}};
     job.doors = {full_door()};
@@ -164,8 +174,18 @@ Job full_job() {
                     .inner_radius = mm(3.0),
                     .neutral_fraction = 0.42,
                     .springback = geometry::degrees(2.5),
+                    .thickness = mm(2.6),
+                    .thickness_sd = mm(0.1),
                     .unknown = {}};
     piece.top_edge = TopEdgeFixing::tape;
+    piece.flutes = {{.name = "outer",
+                     .offset = mm(15.0),
+                     .width = mm(12.0),
+                     .depth = mm(5.0),
+                     .bottom_radius = mm(3.0),
+                     .front = mm(10.0),
+                     .rear = mm(90.0)}};
+    piece.drains = {{.along = mm(40.0), .size = mm(8.0)}};
     piece.drawn = two_sections("s");
     Piece scanned;
     scanned.name = "end";
@@ -174,6 +194,25 @@ Job full_job() {
     job.skirt.pieces = {piece, scanned};
     job.skirt.paint = mm(0.12);
     job.skirt.forming_sd = mm(0.6);
+    const geometry::Stress modulus = geometry::megapascals(2200.0);
+    job.skirt.material = {.name = "ABS",
+                          .expansion_per_k = 9e-5,
+                          .density_kg_per_m3 = 1050.0,
+                          .modulus = modulus,
+                          .hot_modulus = modulus,
+                          .creep_modulus = modulus,
+                          .strain_most = 0.01};
+    const Warmth warmth{geometry::celsius(80.0), geometry::celsius(40.0)};
+    job.fitting = {.locator = "H1", .guide = "H2", .hot = warmth, .cold = warmth, .fitted = warmth};
+    job.fitting.body_material = "steel";
+    job.fitting.part_half = job.fitting.front_gap = job.fitting.rear_gap = mm(0.5);
+    job.fitting.fits_other_cars = true;
+    job.loads.stepping = Stepping::refused;
+    job.road.ground = mm(-180.0);
+    job.road.front_wheel = mm(-300.0);
+    job.road.rear_wheel = mm(2300.0);
+    job.road.tyre_radius = mm(300.0);
+    job.road.laden_drop = job.road.bump = mm(40.0);
     return job;
 }
 

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "bench_job.h"
+#include "core/edit/field_change.h"
 
 namespace sillwright::core {
 namespace {
@@ -30,8 +31,20 @@ TEST(TakeMend, MovesAllItsNodes) {
     EXPECT_EQ(bench::after(take_mend(job, mended_by({{"1b", {0, 2}}, {"2b", {1, 3}}})), job), channel());
 }
 
+TEST(TakeMend, WritesItsFieldsAfterItsMoves) {
+    Finding finding = mended_by({{"1b", {0, -2}}});
+    finding.mend->changes = {length_change(channel(), "/skirt/pieces/0/sheet", mm(4)),
+                             number_change("/loads/shaking_g", 3)};
+    const Job job = bench::after(take_mend(channel(), finding), channel());
+    EXPECT_EQ(bench::node(job, "1b").up, mm(98));
+    EXPECT_EQ(job.skirt.pieces[0].sheet->value, mm(4));
+    EXPECT_EQ(job.loads.shaking_g, 3);
+    finding.mend->changes = {number_change("/loads/shaking_g", -3)};
+    EXPECT_THAT(refusal(take_mend(channel(), finding)), HasSubstr("-3"));
+}
+
 TEST(TakeMend, RefusesWhatCannotBeTaken) {
-    EXPECT_THAT(refusal(take_mend(channel(), Finding{})), HasSubstr("No nodes can be moved"));
+    EXPECT_THAT(refusal(take_mend(channel(), Finding{})), HasSubstr("Nothing can be changed here"));
     EXPECT_THAT(refusal(take_mend(channel(), mended_by({}))), HasSubstr("Front door moving, to skirt"));
     EXPECT_THAT(refusal(take_mend(channel(), mended_by({{"gone", {0, 1}}}))), HasSubstr("no longer there"));
     EXPECT_THAT(refusal(take_mend(channel(), mended_by({{"2b", {-50, -150}}}))), HasSubstr("would cross"));

@@ -1,0 +1,234 @@
+#include "core/edit/settings.h"
+
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "core/edit/cell.h"
+#include "core/edit/field_change.h"
+#include "core/job_file.h"
+#include "core/job_file/words.h"
+#include "core/material.h"
+#include "core/number_text.h"
+#include "core/typed.h"
+
+namespace sillwright::core {
+
+using geometry::Error;
+using geometry::ErrorCode;
+using nlohmann::ordered_json;
+
+namespace {
+
+constexpr const char* k_yes = "yes";
+constexpr const char* k_no = "no";
+
+/// Puts settings of one group and below one object of the file together.
+class Group {
+public:
+    Group(std::vector<Setting>& all, SettingGroup group, std::string below)
+        : all_{all}, group_{group}, below_{std::move(below)} {}
+
+    void length(const std::string& name, const std::string& key, const std::string& help) {
+        all_.push_back({group_, SettingKind::length, name, "", help, below_ + "/" + key, {}});
+    }
+    void number(const std::string& name, const std::string& key, const std::string& unit, const std::string& help) {
+        all_.push_back({group_, SettingKind::number, name, unit, help, below_ + "/" + key, {}});
+    }
+    void choice(const std::string& name, const std::string& key, const std::string& help,
+                std::vector<std::string> words) {
+        words.insert(words.begin(), std::string());
+        all_.push_back({group_, SettingKind::words, name, "", help, below_ + "/" + key, std::move(words)});
+    }
+    void flag(const std::string& name, const std::string& key, const std::string& help) {
+        all_.push_back({group_, SettingKind::flag, name, "", help, below_ + "/" + key, {k_no, k_yes}});
+    }
+
+private:
+    std::vector<Setting>& all_;
+    SettingGroup group_;
+    std::string below_;
+};
+
+std::vector<std::string> flange_mounts(const Job& job) {
+    std::vector<std::string> names;
+    for (const Mount& mount : job.mounts) {
+        if (mount.use == MountUse::flange) {
+            names.push_back(mount.name);
+        }
+    }
+    return names;
+}
+
+std::vector<std::string> materials(bool for_body) {
+    std::vector<std::string> names;
+    for (const MaterialNumbers& material : material_table()) {
+        if (material.for_body == for_body) {
+            names.push_back(material.name);
+        }
+    }
+    return names;
+}
+
+void add_fitting(const Job& job, std::vector<Setting>& all) {
+    Group fitting(all, SettingGroup::fitting, "/fitting");
+    fitting.choice("locator", "locator",
+                   "The mount whose round hole gives the part its place; empty: the proposed one.", flange_mounts(job));
+    fitting.choice("guide", "guide", "The mount whose slot keeps the part from turning; empty: the proposed one.",
+                   flange_mounts(job));
+    const std::string degrees = "°C";
+    const auto warmth = [&](const std::string& name, const std::string& key, const std::string& when) {
+        fitting.number(name + ", part", key + "/part_c", degrees, "How warm the part is " + when + ".");
+        fitting.number(name + ", body", key + "/body_c", degrees, "How warm the body behind it is " + when + ".");
+    };
+    warmth("hot", "hot", "on the hottest day, in the sun: dark parts reach 80 °C and more");
+    warmth("cold", "cold", "on the coldest day");
+    warmth("as fitted", "fitted", "when the screws are tightened");
+    fitting.number("as drawn", "drawn_c", degrees, "At which all lengths are as drawn and measured; empty: 20 °C.");
+    fitting.choice("body's material", "body_material", "What the sill is made of.", materials(true));
+    fitting.length("drilling, ±", "part_half", "How far a drilled hole of the part may be from its place.");
+    fitting.flag("fits other cars", "fits_other_cars", "Whether the part must fit more cars than the one measured.");
+    fitting.length("car to car, ±", "car_to_car",
+                   "How far a factory hole is from its place on another car; empty: 1.5 mm.");
+    fitting.length("cutter's step", "cutter_step", "Holes are cut in whole steps of it; empty: 0.5 mm.");
+    fitting.length("front end gap", "front_gap", "Between the part's front end and what is beside it, as drawn.");
+    fitting.length("rear end gap", "rear_gap", "Between the part's rear end and what is beside it, as drawn.");
+}
+
+void add_part(const Job& job, std::vector<Setting>& all) {
+    Group material(all, SettingGroup::part, "/skirt/material");
+    material.choice("material", "name", "Of the sheet, from the program's table.", materials(false));
+    const std::string own = "; empty: as the table has it.";
+    material.number("expansion", "expansion_per_k", "1/K", "Linear expansion, such as 0.00009" + own);
+    material.number("density", "density_kg_per_m3", "kg/m³", "Of the sheet" + own);
+    material.number("stiffness, 23 °C", "modulus_mpa", "N/mm²", "Modulus at 23 °C" + own);
+    material.number("stiffness, hot", "hot_modulus_mpa", "N/mm²", "Modulus when hot" + own);
+    material.number("stiffness, lasting", "creep_modulus_mpa", "N/mm²", "Creep modulus after 1 000 h" + own);
+    material.number("strain, most", "strain_most", "", "That the sheet is asked to bear, such as 0.01" + own);
+    for (std::size_t i = 0; i < job.skirt.pieces.size(); ++i) {
+        const Piece& piece = job.skirt.pieces[i];
+        if (piece.drawn.empty()) {
+            continue;
+        }
+        Group drawn(all, SettingGroup::part, "/skirt/pieces/" + std::to_string(i));
+        drawn.length(piece.name + ", sheet", "sheet", "Thickness of the sheet before it is formed.");
+        drawn.length(piece.name + ", flange", "flange/thickness",
+                     "Thickness of the formed flange, measured on a part; empty: that of the sheet.");
+        drawn.length(piece.name + ", flange sd", "flange/thickness_sd", "Standard deviation of that thickness.");
+    }
+}
+
+void add_loads(std::vector<Setting>& all) {
+    Group loads(all, SettingGroup::loads, "/loads");
+    loads.choice("stepping", "stepping", "Whether people may step on the part; if not, it needs a label.",
+                 {"stood on", "refused"});
+    loads.number("foot", "foot_n", "N", "Force of a foot on the step; empty: 1000.");
+    loads.number("heel", "heel_n", "N", "Force of a heel against the outer face; empty: 250.");
+    loads.number("speed", "air_speed_kmh", "km/h", "At which air loads the part; empty: 130.");
+    loads.number("air coefficient", "air_coefficient", "", "Pressure on the part, of that of the wind; empty: 1.");
+    loads.number("shaking", "shaking_g", "g", "Weight times this, either way; empty: 5.");
+    loads.length("deflection, most", "deflection_most", "Under any load; empty: 8 mm.");
+    loads.number("share of a fastener", "clip_share", "",
+                 "Of what a fastener holds, that may be asked of it; empty: 0.5.");
+}
+
+void add_road(std::vector<Setting>& all) {
+    Group road(all, SettingGroup::road, "/road");
+    road.length("ground", "ground", "Up of the ground in the job's frame, the car at kerb weight on its wheels.");
+    road.length("front wheel", "front_wheel", "Along, of the front wheel's centre.");
+    road.length("rear wheel", "rear_wheel", "Along, of the rear wheel's centre.");
+    road.length("tyre radius", "tyre_radius", "From the wheel's centre to the ground, standing.");
+    road.length("laden drop", "laden_drop", "By which the sill comes down when the car is laden.");
+    road.length("bump", "bump", "Further travel of the springs to their stops.");
+    road.length("clearance, least", "clearance_least", "Laden, standing; empty: 110 mm.");
+    road.length("at bump, least", "bump_clearance_least", "With the springs at their stops; empty: 30 mm.");
+    road.number("breakover, least", "breakover_least_deg", "°", "Ramp breakover angle; empty: 10.");
+    road.number("shelf's fall, least", "shelf_fall_least_deg", "°", "Outward, so that water runs off; empty: 1.5.");
+    road.length("drain, least", "drain_least", "Diameter of a hole that lets water out; empty: 6 mm.");
+    road.length("end gap, least", "end_gap_least", "Hot; empty: 2 mm.");
+    road.length("end gap, most", "end_gap_most", "Cold; empty: 10 mm.");
+}
+
+/// The field as the file has it; null if it is left out.
+ordered_json found_in(const ordered_json& file, const Setting& setting) {
+    const ordered_json::json_pointer pointer(setting.pointer);
+    return file.contains(pointer) ? file.at(pointer) : ordered_json();
+}
+
+std::string text_of(const ordered_json& value, const Setting& setting, BareUnit unit) {
+    if (setting.kind == SettingKind::flag) {
+        return value.is_boolean() && value.get<bool>() ? k_yes : k_no;
+    }
+    if (value.is_string()) {
+        return value.get<std::string>();
+    }
+    if (!value.is_number()) {
+        return {};
+    }
+    const std::string number = number_text(value.get<double>());
+    return setting.kind == SettingKind::length ? length_cell(typed_entry(number, unit).value(), unit) : number;
+}
+
+/// What is to be written for a text; null for an empty one.
+geometry::Result<std::string> json_of(const Setting& setting, const std::string& text, BareUnit unit) {
+    const std::string given = trimmed(text);
+    if (setting.kind == SettingKind::flag) {
+        return std::string(given == k_yes ? "true" : "false");
+    }
+    if (given.empty()) {
+        return std::string("null");
+    }
+    switch (setting.kind) {
+        case SettingKind::length: {
+            std::optional<Entry> entry;
+            if (const auto status = write_cell_text(given, unit, entry); !status) {
+                return status.error();
+            }
+            return ordered_json(given).dump();
+        }
+        case SettingKind::number: {
+            double number = 0.0;
+            if (const auto status = write_cell_number(given, 0.0, number); !status) {
+                return status.error();
+            }
+            return ordered_json(number).dump();
+        }
+        case SettingKind::words:
+        case SettingKind::flag:
+            break;
+    }
+    return ordered_json(given).dump();
+}
+
+}  // namespace
+
+std::vector<Setting> settings_of(const Job& job) {
+    std::vector<Setting> all;
+    add_fitting(job, all);
+    add_part(job, all);
+    add_loads(all);
+    add_road(all);
+    return all;
+}
+
+std::vector<std::string> setting_texts(const Job& job, const std::vector<Setting>& settings) {
+    const ordered_json file = ordered_json::parse(job_text(job));
+    std::vector<std::string> texts;
+    for (const Setting& setting : settings) {
+        texts.push_back(text_of(found_in(file, setting), setting, job.unit));
+    }
+    return texts;
+}
+
+geometry::Result<Edit> write_setting(const Job& job, const Setting& setting, const std::string& text) {
+    const auto json = json_of(setting, text, job.unit);
+    if (!json) {
+        return Error{json.error().code, setting.name + ": " + json.error().message};
+    }
+    auto written = with_changes(job, {{setting.pointer, json.value()}});
+    if (!written) {
+        return Error{written.error().code, setting.name + ": " + written.error().message};
+    }
+    return checked_edit(std::move(written).value(), "set " + setting.name);
+}
+
+}  // namespace sillwright::core

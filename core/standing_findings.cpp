@@ -1,0 +1,27 @@
+#include "core/standing_findings.h"
+
+#include <iterator>
+#include <utility>
+
+#include "core/holding/holding.h"
+#include "core/keep_outs/keep_out_findings.h"
+#include "core/road/end_gap.h"
+#include "core/road/road_findings.h"
+
+namespace sillwright::core {
+
+std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
+                                       const LineUp& line_up) {
+    std::vector<Finding> all;
+    all.push_back(line_up_finding(job, plan, line_up));
+    const auto append = [&all](std::vector<Finding> more) {
+        all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+    };
+    append(holding_findings(job, car, plan));
+    append(keep_out_findings(job, car, plan));
+    append(road_findings(job, car, plan));
+    append(end_gap_findings(job, car, plan));
+    return all;
+}
+
+}  // namespace sillwright::core

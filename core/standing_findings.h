@@ -1,0 +1,18 @@
+#pragma once
+
+#include <vector>
+
+#include "core/car_model.h"
+#include "core/finding.h"
+#include "core/job.h"
+#include "core/mounts/hole_plan.h"
+#include "core/mounts/line_up.h"
+
+namespace sillwright::core {
+
+/// Findings that take more than a picture's time, so that they stand as they were while a hand drags: line-up, holding
+/// on, keep-outs, road and end gaps. Their mends are with them.
+std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
+                                       const LineUp& line_up);
+
+}  // namespace sillwright::core
