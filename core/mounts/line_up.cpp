@@ -52,13 +52,14 @@ struct Grown {
 /// One hole of the part, in the plane (along, across) of the flat.
 struct Hole {
     std::string mount;
+    std::size_t piece = 0;
     HoleRole role = HoleRole::clearance;
     Vector2d place_mm = Vector2d::Zero();
     HoleSize size;
     double screw_mm = 0.0, shift_mm = 0.0;
     double floats_mm = 0.0;  ///< Room of a loose screw about the middle of its hole in the body.
     std::array<Vector2d, 2> grows_mm{Vector2d::Zero(), Vector2d::Zero()};  ///< Of the part's hole: least, greatest.
-    Vector2d part_half_mm = Vector2d::Zero();
+    Vector2d part_half_mm = Vector2d::Zero(), tilt_half_mm = Vector2d::Zero();
     Matrix2d body_root = Matrix2d::Zero();  ///< Turns two normal numbers into the body's error.
 };
 
@@ -76,18 +77,11 @@ const Mount* find_mount(const Job& job, const std::string& name) {
     return found == job.mounts.end() ? nullptr : &*found;
 }
 
-Vector3d lengthwise(const Landing& landing) {
-    return (Vector3d::UnitX() - landing.normal.x() * landing.normal).normalized();
-}
-
-Vector3d across(const Landing& landing) {
-    return landing.normal.cross(lengthwise(landing));
-}
-
 /// A root of the covariance of the landing in the flat: the mount's, carried along its axis onto the face.
-Matrix2d body_root(const Mount& mount, const Landing& landing) {
+Matrix2d body_root(const Mount& mount, const HolePlan& hole) {
+    const Landing& landing = hole.landing;
     Eigen::Matrix<double, 3, 2> gradients;
-    gradients << lengthwise(landing), across(landing);
+    gradients << hole.along, hole.across;
     for (int k = 0; k < 2; ++k) {
         const Vector3d direction = gradients.col(k);
         gradients.col(k) -= (mount.axis.dot(direction) / mount.axis.dot(landing.normal)) * landing.normal;
@@ -127,43 +121,39 @@ std::vector<std::string> lacking(const Job& job, const MountPlan& plan) {
     return missing;
 }
 
+/// Of the growth lengthwise and across: its least, its greatest; positive is away from the locator.
+Vector2d grown_by(const HolePlan& hole, double Growth::*end) {
+    const double along = hole.from_locator_mm < 0.0 ? -1.0 : 1.0;
+    const double across = hole.across_from_locator_mm < 0.0 ? -1.0 : 1.0;
+    return {along * hole.growth.*end, across * hole.growth_across.*end};
+}
+
 std::vector<Hole> holes_of(const Job& job, const MountPlan& plan) {
-    Vector3d across_mean = Vector3d::Zero();
+    Vector3d along = Vector3d::Zero();
+    Vector3d across = Vector3d::Zero();
     for (const HolePlan& hole : plan.holes) {
-        across_mean += across(hole.landing);
+        along += hole.along;
+        across += hole.across;
     }
-    across_mean.normalize();
-    const auto place = [&](const HolePlan& hole) {
-        return Vector2d(hole.landing.p_mm.x(), hole.landing.p_mm.dot(across_mean));
-    };
-    // Growth is in proportion to the distance from the locator: told best by the furthest hole.
-    const HolePlan* locator = plan.find(plan.locator);
-    double furthest = 0.0;
-    std::array<double, 2> strain{0.0, 0.0};
-    for (const HolePlan& hole : plan.holes) {
-        if (const double distance = std::abs(hole.from_locator_mm); distance > furthest) {
-            furthest = distance;
-            strain = {hole.growth.least_mm / distance, hole.growth.greatest_mm / distance};
-        }
-    }
+    along.normalize();
+    across.normalize();
     std::vector<Hole> holes;
     for (const HolePlan& planned : plan.holes) {
         const Mount* mount = find_mount(job, planned.mount);
         assert(mount != nullptr);
         Hole hole;
         hole.mount = planned.mount;
+        hole.piece = planned.piece;
         hole.role = planned.role;
-        hole.place_mm = place(planned);
+        hole.place_mm = {planned.landing.p_mm.dot(along), planned.landing.p_mm.dot(across)};
         hole.size = size_of(planned);
         hole.screw_mm = planned.screw_mm;
         hole.shift_mm = shift_of(planned);
         hole.floats_mm = floats(*mount, planned.screw_mm);
-        const double away = planned.from_locator_mm < 0.0 ? -1.0 : 1.0;
-        const double off_line = locator != nullptr ? hole.place_mm.y() - place(*locator).y() : 0.0;
-        hole.grows_mm = {Vector2d(away * planned.growth.least_mm, strain[0] * off_line),
-                         Vector2d(away * planned.growth.greatest_mm, strain[1] * off_line)};
+        hole.grows_mm = {grown_by(planned, &Growth::least_mm), grown_by(planned, &Growth::greatest_mm)};
         hole.part_half_mm = {planned.part.along_mm, planned.part.across_mm};
-        hole.body_root = body_root(*mount, planned.landing);
+        hole.tilt_half_mm = {planned.tilt.along_mm, planned.tilt.across_mm};
+        hole.body_root = body_root(*mount, planned);
         holes.push_back(std::move(hole));
     }
     return holes;
@@ -200,13 +190,16 @@ void add_tasks(const Hole& hole, const Grown& grown, std::vector<SlotTask>& task
     }
 }
 
-/// All holes as tasks, with a first guess that is linear in the errors: least squares, a hole's play as its weight.
-class Scene {
+/// One piece's holes as tasks, with a first guess that is linear in the errors: least squares, a hole's play as its
+/// weight.
+class PieceScene {
 public:
-    explicit Scene(const std::vector<Hole>& holes, const Grown& grown = {}) {
+    PieceScene(const std::vector<Hole>& holes, std::size_t piece, const Grown& grown) : piece_{piece} {
         for (std::size_t i = 0; i < holes.size(); ++i) {
-            add_tasks(holes[i], grown, tasks_);
-            hole_of_.resize(tasks_.size(), i);
+            if (holes[i].piece == piece) {
+                add_tasks(holes[i], grown, tasks_);
+                hole_of_.resize(tasks_.size(), i);
+            }
         }
         moved_ = tasks_;
         Matrix3d normal = k_free_weight * Matrix3d::Identity();
@@ -259,6 +252,8 @@ public:
         }
     }
 
+    [[nodiscard]] std::size_t piece() const { return piece_; }
+
 private:
     [[nodiscard]] Vector2d turned(const Vector2d& p_mm) const {
         return {-(p_mm.y() - reference_mm_.y()), p_mm.x() - reference_mm_.x()};
@@ -286,10 +281,45 @@ private:
         return fits;
     }
 
+    std::size_t piece_ = 0;
     std::vector<SlotTask> tasks_, moved_;
     std::vector<std::size_t> hole_of_;
     std::vector<Eigen::Matrix<double, 3, 2>> guess_;
     Vector2d reference_mm_ = Vector2d::Zero();
+};
+
+/// All pieces: each has a position of its own.
+class Scene {
+public:
+    explicit Scene(const std::vector<Hole>& holes, const Grown& grown = {}) {
+        for (const Hole& hole : holes) {
+            const auto known = std::find_if(pieces_.begin(), pieces_.end(),
+                                            [&](const PieceScene& piece) { return piece.piece() == hole.piece; });
+            if (known == pieces_.end()) {
+                pieces_.emplace_back(holes, hole.piece, grown);
+            }
+        }
+    }
+
+    /// `errors_mm`: of each hole of the body against that of the part.
+    bool fits(std::span<const Vector2d> errors_mm) {
+        return std::all_of(pieces_.begin(), pieces_.end(), [&](PieceScene& piece) { return piece.fits(errors_mm); });
+    }
+
+    /// The holes of which each alone keeps the parts off.
+    std::vector<std::size_t> to_blame(std::span<const Vector2d> errors_mm) {
+        std::vector<std::size_t> holes;
+        int off = 0;
+        for (PieceScene& piece : pieces_) {
+            if (!piece.fits(errors_mm) && ++off == 1) {
+                piece.blame(holes);
+            }
+        }
+        return off == 1 ? holes : std::vector<std::size_t>{};
+    }
+
+private:
+    std::vector<PieceScene> pieces_;
 };
 
 void draw_errors(const std::vector<Hole>& holes, double car_to_car_mm, std::size_t number,
@@ -300,7 +330,8 @@ void draw_errors(const std::vector<Hole>& holes, double car_to_car_mm, std::size
         const double first = draw.normal();
         const double second = draw.normal();
         errors_mm[i] = holes[i].body_root * Vector2d(first, second) - part;
-        if (car_to_car_mm > 0.0) {
+        errors_mm[i] += holes[i].tilt_half_mm.cwiseProduct(draw.in_disc());
+        if (car_to_car_mm > 0.0 && holes[i].role != HoleRole::locator) {
             errors_mm[i] += car_to_car_mm * draw.in_disc();
         }
     }
@@ -354,14 +385,10 @@ std::optional<double> growth_for(const std::vector<Hole>& holes, const Misses& m
 void tell_blame(const std::vector<Hole>& holes, const Misses& misses, LineUp& told) {
     std::vector<std::size_t> counts(holes.size(), 0);
     Scene scene(holes);
-    std::vector<std::size_t> to_blame;
     for (const std::size_t row : misses.rows) {
-        if (!scene.fits(std::span(misses.errors_mm).subspan(row * holes.size(), holes.size()))) {
-            to_blame.clear();
-            scene.blame(to_blame);
-            for (const std::size_t hole : to_blame) {
-                ++counts[hole];
-            }
+        const auto errors = std::span(misses.errors_mm).subspan(row * holes.size(), holes.size());
+        for (const std::size_t hole : scene.to_blame(errors)) {
+            ++counts[hole];
         }
     }
     for (std::size_t i = 0; i < holes.size(); ++i) {

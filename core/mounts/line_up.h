@@ -37,21 +37,19 @@ struct LineUp {
 /// that go on when the fitter may shift and turn the part.
 ///
 /// Draws: a hole of the part is off its place evenly within the ellipse of its half-widths (a disc where they are
-///   alike), one of the body by the normal law with the survey's covariance of its landing, and evenly within the disc
-///   of `car_to_car` if the part must fit others. All are independent: how the survey's places hang together is not
-///   known here, and what they share would be taken up by the shift and the turn, so more parts go on than is said.
+///   alike), and a fixed fastener by its tilt likewise; a hole of the body is off by the normal law with the survey's
+///   covariance of its landing, and, as seen from the locator, evenly within the disc of `car_to_car` if the part must
+///   fit others. All are independent: how the survey's places hang together is not known here, and what they share
+///   would be taken up by the shift and the turn, so more parts go on than is said.
 /// Fits: there is one position, found by shifting and turning, in which each fastener is in its hole in every state of
 ///   the growth. The fasteners are tightened when the part is fitted and hold it there at the locator, from which it
 ///   grows; so the position is the same in every season, and the play of the locator's hole is all that the fitter
 ///   has to choose from. That a part could be pushed on within that play by a slot's end is not counted.
 ///   A screw with a loose nut stands where it was tightened within the room of its hole in the body; to be on the
 ///   sure side its part's hole is then taken as the largest slot that lies within it in all states.
-/// Growth: lengthwise as planned; across in the proportion of distances from the locator.
+/// Pieces: each has a position of its own, and all must go on.
 /// Seeded: the same job gives the same numbers, on any machine, and a larger hole never fewer draws that fit.
 /// Holes: as the job has them (`drawn`); those it has not are taken as planned (`cut`).
-/// Blame and growth look at the first draws, up to `k_looked_into` of those that do not fit.
-/// Stopped: what was drawn until then; blame and growth are empty.
-/// Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209 for the interval; the rest common practice, no source.
 LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws = k_draws, const std::stop_token& stop = {});
 
 /// `mounts/line-up`: the probability against the limit asked for, with who is to blame; its mend grows slots by whole
