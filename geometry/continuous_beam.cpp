@@ -575,9 +575,10 @@ BeamExtreme BeamState::least_moment() const {
 }
 
 BeamExtreme BeamState::worst_deflection() const {
-    const BeamExtreme most = most_deflection();
-    const BeamExtreme least = least_deflection();
-    return std::abs(least.value) > std::abs(most.value) ? least : most;
+    const BeamExtreme worst = best_of(
+        parts_, 1.0, [](const Part& p) { return p.level_places(); },
+        [](const Part& p, double at) { return std::abs(p.deflection_at(at)); });
+    return {worst.at, deflection_mm(worst.at)};
 }
 
 Result<ContinuousBeam> ContinuousBeam::make(std::vector<BeamStretch> stretches, std::vector<BeamSupport> supports) {
