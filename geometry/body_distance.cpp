@@ -93,6 +93,10 @@ private:
             }
             return pair.apart >= enough();
         };
+        if (const double apart = between.norm() - a.radius - b.radius; apart > 0.0 && apart >= enough()) {
+            pair.apart = apart;  // Their balls are far enough apart.
+            return pair;
+        }
         if (along(above)) {
             return pair;
         }

@@ -167,7 +167,8 @@ std::optional<Finding> shelf_finding(const Job& job, const CarModel& car, Mends 
     finding.place.along = millimetres(least->edge_mm.x());
     finding.place.on_part_mm = least->edge_mm;
     finding.place.words = at_place_words(job, *finding.place.along);
-    finding.formula = "atan2(up of shelf inner - up of shelf edge, out of shelf edge - out of shelf inner) >= least fall";
+    finding.formula =
+        "atan2(up of shelf inner - up of shelf edge, out of shelf edge - out of shelf inner) >= least fall";
     finding.source = "fall of 1.5 to 3 degrees: common practice, no source";
     finding.inputs = {{"least fall asked for", degree_text(job.road.shelf_fall_least)}};
     finding.why = least->degrees > 0.0
@@ -278,21 +279,18 @@ void add_traps(std::vector<Trap>& traps, const Job& job, std::size_t number, con
     const auto floors = floors_of(job, piece, line, in_mm(*inside));
     const auto without = standing(floors, !piece.front_closed, !piece.rear_closed, false);
     const auto with = standing(floors, !piece.front_closed, !piece.rear_closed, true);
-    std::optional<std::size_t> lowest;
-    const auto close_pool = [&] {
-        if (lowest && without[*lowest] > in_mm(k_standing_most)) {
-            traps.push_back({number, floors[*lowest], without[*lowest], with[*lowest]});
-        }
-        lowest.reset();
-    };
-    for (std::size_t i = 0; i < floors.size(); ++i) {
-        if (!(without[i] > 0.0)) {
-            close_pool();
-        } else if (!lowest || floors[i].up_mm < floors[*lowest].up_mm) {
-            lowest = i;
+    const std::size_t none = floors.size();
+    std::size_t lowest = none;  // Of the pool that is being gone through.
+    for (std::size_t i = 0; i <= floors.size(); ++i) {
+        if (i < floors.size() && without[i] > 0.0) {
+            lowest = lowest == none || floors[i].up_mm < floors[lowest].up_mm ? i : lowest;
+        } else if (lowest != none) {
+            if (without[lowest] > in_mm(k_standing_most)) {
+                traps.push_back({number, floors[lowest], without[lowest], with[lowest]});
+            }
+            lowest = none;
         }
     }
-    close_pool();
 }
 
 std::vector<Trap> traps_of(const Job& job, const CarModel& car) {
@@ -339,8 +337,9 @@ Finding trap_finding(const Job& job, const CarModel& car, const Trap& trap, std:
     finding.place.along = trap.floor.along;
     finding.place.on_part_mm = Vector3d(in_mm(trap.floor.along), trap.floor.out_mm, trap.floor.up_mm);
     finding.place.words = at_place_words(job, trap.floor.along);
-    finding.formula = "level at which water leaves (open end, lip to the flange's end, drain hole) - lowest inside <= "
-                      "what may stay";
+    finding.formula =
+        "level at which water leaves (open end, lip to the flange's end, drain hole) - lowest inside <= "
+        "what may stay";
     finding.source = "common practice, no source";
     finding.inputs = {{"deep without drain holes", mm_text(millimetres(trap.without_mm))},
                       {"least size of a drain hole", mm_text(job.road.drain_least.value)}};
@@ -350,10 +349,11 @@ Finding trap_finding(const Job& job, const CarModel& car, const Trap& trap, std:
     if (finding.state == State::falls_short && mends == Mends::look_for) {
         finding.mend = drain_mend(job, car, trap, number);
         if (!finding.mend) {
-            finding.mend = Mend{"One drain hole is not enough there: put one at each low place, or let the lower edge "
-                                "fall to an open end.",
-                                {},
-                                {}};
+            finding.mend = Mend{
+                "One drain hole is not enough there: put one at each low place, or let the lower edge "
+                "fall to an open end.",
+                {},
+                {}};
         }
     }
     return finding;
@@ -370,8 +370,8 @@ std::vector<Finding> drainage_findings(const Job& job, const CarModel& car, Mend
     for (std::size_t i = 0; i < traps.size(); ++i) {
         findings.push_back(trap_finding(job, car, traps[i], i, mends));
     }
-    const bool drawn =
-        std::any_of(car.pieces.begin(), car.pieces.end(), [](const PieceModel& piece) { return piece.line.has_value(); });
+    const bool drawn = std::any_of(car.pieces.begin(), car.pieces.end(),
+                                   [](const PieceModel& piece) { return piece.line.has_value(); });
     if (traps.empty() && drawn) {
         Finding finding;
         finding.id = "mounts/road/drain";

@@ -131,7 +131,8 @@ Question clearance_question(const Job& job, bool bump) {
         question.inputs.push_back(entry_input("bump travel", road.bump));
     }
     const double required = in_mm(least.value) + twice_sd_mm(job, question.wanting, question.inputs);
-    const double zero = value_or_zero(road.ground) + value_or_zero(road.laden_drop) + (bump ? value_or_zero(road.bump) : 0.0);
+    const double zero =
+        value_or_zero(road.ground) + value_or_zero(road.laden_drop) + (bump ? value_or_zero(road.bump) : 0.0);
     question.judge = [=](const LowPoint& point, double bound_mm) {
         return std::optional(Judged{point.p_mm.z() - bound_mm - zero, required, point});
     };
@@ -160,8 +161,9 @@ Question breakover_question(const Job& job) {
     question.title = "Ramp breakover, laden";
     question.what = "laden ramp breakover angle";
     question.unit = Unit::deg;
-    question.formula = "atan(h/a) + atan(h/b) >= least + what 2 sqrt(survey^2 + forming^2) of height change of it; a, b "
-                       "from where the tyres touch the ground";
+    question.formula =
+        "atan(h/a) + atan(h/b) >= least + what 2 sqrt(survey^2 + forming^2) of height change of it; a, b "
+        "from where the tyres touch the ground";
     question.source = "two lines from the tyres' contact points, calculator.7search.cc; least angle: common practice";
     question.band = k_close_deg;
     if (!road.ground) {
@@ -213,16 +215,19 @@ Question approach_question(const Job& job) {
     question.title = "Approach and departure, laden";
     question.what = "approach or departure angle";
     question.unit = Unit::deg;
-    question.formula = "atan2(h - r, d) + asin(r / sqrt(d^2 + (h - r)^2)) >= least, over all points ahead of the front "
-                       "wheel and behind the rear one";
-    question.source = "49 CFR 523.2: tangent to the tyre's static loaded radius; least angle: common practice, no source";
+    question.formula =
+        "atan2(h - r, d) + asin(r / sqrt(d^2 + (h - r)^2)) >= least, over all points ahead of the front "
+        "wheel and behind the rear one";
+    question.source =
+        "49 CFR 523.2: tangent to the tyre's static loaded radius; least angle: common practice, no source";
     question.band = k_close_deg;
     need_wheels(road, question);
     question.inputs = {{"least asked for", degree_text(k_approach_least)},
                        entry_input("front wheel, along", road.front_wheel),
                        entry_input("rear wheel, along", road.rear_wheel)};
-    question.none = "No point of the part is ahead of the front wheel or behind the rear one: it takes nothing from "
-                    "the approach and departure angles.";
+    question.none =
+        "No point of the part is ahead of the front wheel or behind the rear one: it takes nothing from "
+        "the approach and departure angles.";
     const double front = value_or_zero(road.front_wheel);
     const double rear = value_or_zero(road.rear_wheel);
     const double radius = value_or_zero(road.tyre_radius);

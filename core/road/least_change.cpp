@@ -24,7 +24,7 @@ std::optional<LeastChange> least_change(const std::function<std::optional<double
     if (!there || *there < 0.0) {
         return std::nullopt;
     }
-    for (int i = 0; i < k_halvings && *there > slack; ++i) {
+    for (int i = 0; i<k_halvings&& * there> slack; ++i) {
         const double middle = 0.5 * (low + high);
         const auto at_middle = margin(middle);
         if (at_middle && *at_middle >= 0.0) {

@@ -93,8 +93,7 @@ std::vector<std::vector<Length>> stretches(const std::vector<Length>& keys) {
 
 void take_bound(LowLine& line, const std::vector<LowPoint>& stretch) {
     for (std::size_t i = 1; i + 1 < stretch.size(); i += 2) {
-        const double off =
-            0.5 * (stretch[i - 1].p_mm.z() + stretch[i + 1].p_mm.z()) - stretch[i].p_mm.z();
+        const double off = 0.5 * (stretch[i - 1].p_mm.z() + stretch[i + 1].p_mm.z()) - stretch[i].p_mm.z();
         line.bound_mm = std::max(line.bound_mm, k_between * std::abs(off));
     }
 }
@@ -106,8 +105,7 @@ void add_loft(LowLine& line, const Loft& loft, std::optional<std::size_t> piece,
         for (const Length along : places) {
             loft.nodes_at(along, nodes);
             if (const auto low = lowest_of_section(nodes, loft.names(), left_mm, right_mm)) {
-                stretch.push_back(
-                    {{in_mm(along), low->p_mm.x(), low->p_mm.y()}, piece, loft.names()[low->node]});
+                stretch.push_back({{in_mm(along), low->p_mm.x(), low->p_mm.y()}, piece, loft.names()[low->node]});
             }
         }
         take_bound(line, stretch);

@@ -62,6 +62,7 @@ struct Edge {
     EdgeRule rule = EdgeRule::exempt;
     bool free_end = false;
     bool below = false;
+    std::array<Vector2d, 3> normals{};  ///< Ways from which it is met: its two sides and between.
 
     [[nodiscard]] std::optional<double> margin() const {
         const auto asked = radius_asked_mm(rule);
@@ -162,22 +163,27 @@ std::optional<OneSection> section_of(const Loft& loft, const Piece& piece, const
     return section;
 }
 
-void judge(const OneSection& section, const std::vector<Vector2d>& normals, Edge& edge) {
+/// What is asked of the edge if a sphere touches it.
+void judge(const OneSection& section, Edge& edge) {
     edge.below = edge.p_mm.y() < section.floor_mm.y();
     edge.stands_out_mm = section.body ? edge.p_mm.x() - section.body_out_mm : k_high_mm;
-    const bool touched = std::any_of(normals.begin(), normals.end(), [&](const Vector2d& normal) {
-        // Beside its free end the sheet is as near as the line.
-        return sphere_lies_at(section, edge.p_mm, normal, edge.free_end ? 0.0 : std::max(section.outside_mm, 0.0));
-    });
-    edge.rule = touched ? classify(edge.stands_out_mm, std::nullopt, edge.below) : EdgeRule::exempt;
+    edge.rule = classify(edge.stands_out_mm, std::nullopt, edge.below);
 }
 
-/// The edges of one section: convex corners of the outside, and the sheet's free ends.
+bool is_touched(const OneSection& section, const Edge& edge) {
+    // Beside its free end the sheet is as near as the line.
+    const double off_line = edge.free_end ? 0.0 : std::max(section.outside_mm, 0.0);
+    return std::any_of(edge.normals.begin(), edge.normals.end(),
+                       [&](const Vector2d& normal) { return sphere_lies_at(section, edge.p_mm, normal, off_line); });
+}
+
+/// The edges of one section: convex corners of the outside, and the sheet's free ends. Whether a sphere touches them is
+/// not looked at yet.
 std::vector<Edge> edges_of(const OneSection& section, const Loft& loft, std::size_t piece, Length along) {
     std::vector<Edge> edges;
     for (std::size_t i = 0; i < section.corners.size(); ++i) {
         const Corner& corner = section.corners[i];
-        Edge edge{loft.names()[i], piece, along, Vector2d::Zero(), 0.0, 0.0, EdgeRule::exempt, false, false};
+        Edge edge{loft.names()[i], piece, along, Vector2d::Zero(), 0.0, 0.0, EdgeRule::exempt, false, false, {}};
         if (corner.kind == CornerKind::end) {
             const bool first = i == 0;
             const Vector2d direction = first ? corner.after : corner.before;
@@ -186,17 +192,18 @@ std::vector<Edge> edges_of(const OneSection& section, const Loft& loft, std::siz
             edge.radius_mm = section.half_sheet_mm;
             edge.free_end = true;
             const Vector2d onward = first ? Vector2d(-direction) : direction;
-            judge(section, {normal, (normal + onward).normalized(), onward}, edge);
+            edge.normals = {normal, (normal + onward).normalized(), onward};
+            judge(section, edge);
             edges.push_back(edge);
         } else if (corner.kind == CornerKind::turn && corner.side < 0.0 && corner.tan_half > k_least_turn_tan_half) {
             const Vector2d before = left_of(corner.before);
             const Vector2d after = left_of(corner.after);
             const Vector2d middle = (before + after).normalized();
-            const Vector2d centre =
-                corner.p_mm - corner.radius_mm * (before + after) / (1.0 + before.dot(after));
+            const Vector2d centre = corner.p_mm - corner.radius_mm * (before + after) / (1.0 + before.dot(after));
             edge.radius_mm = std::max(corner.radius_at(section.outside_mm), 0.0);
             edge.p_mm = centre + edge.radius_mm * middle;
-            judge(section, {before, middle, after}, edge);
+            edge.normals = {before, middle, after};
+            judge(section, edge);
             edges.push_back(edge);
         }
     }
@@ -240,10 +247,16 @@ void add_worst(Worst& worst, const Job& job, const CarModel& car, std::size_t pi
         if (!section) {
             continue;
         }
-        for (const Edge& edge : edges_of(*section, loft, piece, along)) {
-            const auto [known, is_new] = worst.try_emplace(edge.node, edge);
-            if (!is_new && worse(edge, known->second)) {
-                known->second = edge;
+        for (Edge& edge : edges_of(*section, loft, piece, along)) {
+            const auto known = worst.find(edge.node);
+            if (known != worst.end() && !worse(edge, known->second)) {
+                continue;
+            }
+            if (edge.margin() && !is_touched(*section, edge)) {
+                edge.rule = EdgeRule::exempt;
+            }
+            if (known == worst.end() || worse(edge, known->second)) {
+                worst.insert_or_assign(edge.node, edge);
             }
         }
     }
@@ -301,10 +314,11 @@ std::optional<Mend> larger_radius(const Job& job, const CarModel& car, const Edg
         }
         const auto margin = margin_after(after, car, worst.piece, worst.node);
         if (margin && *margin >= 0.0 && !changes.empty()) {
-            return Mend{"Round " + worst.node + " by " + mm_text(millimetres(radius), 1) + " or more, at all its stations.",
-                        {},
-                        margin,
-                        std::move(changes)};
+            return Mend{
+                "Round " + worst.node + " by " + mm_text(millimetres(radius), 1) + " or more, at all its stations.",
+                {},
+                margin,
+                std::move(changes)};
         }
     }
     return std::nullopt;
@@ -315,9 +329,10 @@ Mend mend_of(const Job& job, const CarModel& car, const Edge& worst) {
         if (auto mend = larger_radius(job, car, worst)) {
             return *std::move(mend);
         }
-        return {"A larger radius does not fit at " + worst.node + ": draw its neighbours further away, or cover the edge.",
-                {},
-                {}};
+        return {
+            "A larger radius does not fit at " + worst.node + ": draw its neighbours further away, or cover the edge.",
+            {},
+            {}};
     }
     return {"Turn the sheet's edge at " + worst.node +
                 " in, out of a 100 mm sphere's reach, or cover it with a soft edging (60 Shore A or less).",
@@ -343,10 +358,12 @@ std::string rule_words(const Edge& edge) {
 }
 
 void put_rules(Finding& finding) {
-    finding.formula = "radius of the painted outside >= 2.5 mm where it stands out by 5 mm or more; blunted from 1.5 mm; "
-                      "none below the floor line (cone of 30 degrees), out of a 100 mm sphere's reach, or up to 60 Shore A";
-    finding.source = "external projection rules (UN Regulation 26), from memory; the rules and the inspection of the "
-                     "country have the last word";
+    finding.formula =
+        "radius of the painted outside >= 2.5 mm where it stands out by 5 mm or more; blunted from 1.5 mm; "
+        "none below the floor line (cone of 30 degrees), out of a 100 mm sphere's reach, or up to 60 Shore A";
+    finding.source =
+        "external projection rules (UN Regulation 26), from memory; the rules and the inspection of the "
+        "country have the last word";
 }
 
 Finding edge_finding(const Job& job, const CarModel& car, const Edge& worst, Mends mends) {
@@ -409,10 +426,11 @@ Finding end_finding(const Job& job, const Piece& piece, Length along, bool front
         finding.state = State::holds;
     }
     if (finding.state == State::falls_short) {
-        finding.mend = Mend{"Close the gap, turn the sheet's edge in, or cover it with a soft edging (60 Shore A or "
-                            "less).",
-                            {},
-                            {}};
+        finding.mend = Mend{
+            "Close the gap, turn the sheet's edge in, or cover it with a soft edging (60 Shore A or "
+            "less).",
+            {},
+            {}};
     }
     return finding;
 }
@@ -458,8 +476,8 @@ Vector2d floor_line_point(const Profile& outside) {
         offer(geometry::start_point(segment));
         offer(geometry::end_point(segment));
         if (const auto* arc = std::get_if<geometry::ArcSegment>(&segment.shape)) {
-            offer(geometry::point_at(segment,
-                                     geometry::nearest_fraction(segment, arc->centre + 2.0 * arc->radius_mm * looking)));
+            offer(geometry::point_at(
+                segment, geometry::nearest_fraction(segment, arc->centre + 2.0 * arc->radius_mm * looking)));
         }
     }
     return best;

@@ -21,8 +21,8 @@ TEST(LeastChange, NoneBeyondTheMost) {
 }
 
 TEST(LeastChange, NoneWhereNothingCanBeChangedSoFarOrTheMarginJumps) {
-    EXPECT_FALSE(least_change([](double by) { return by > 5.0 ? std::nullopt : std::optional(by - 9.0); }, 1.0, 100.0,
-                              1e-6));
+    EXPECT_FALSE(
+        least_change([](double by) { return by > 5.0 ? std::nullopt : std::optional(by - 9.0); }, 1.0, 100.0, 1e-6));
     EXPECT_FALSE(least_change([](double by) { return std::optional(by < 3.0 ? -1.0 : 1.0); }, 1.0, 100.0, 1e-6));
 }
 
