@@ -213,6 +213,7 @@ Finding locator_state(const Job& job, const MountPlan& plan, const PieceHoles& h
     finding.place = mount_finding(job, mount, {}, {}).place;
     finding.place.on_part_mm = locator.landing.p_mm;
     finding.missing = locator.missing;
+    finding.missing.insert(finding.missing.end(), plan.lost.begin(), plan.lost.end());
     const auto others = stuck(holes);
     if (!locator.drawn) {
         finding.missing.insert(finding.missing.begin(), "the diameter of " + locator.mount + "'s hole in the part");

@@ -442,6 +442,20 @@ std::size_t main_row(const Job& job, const std::vector<Row>& rows) {
     return best;
 }
 
+/// A locator or guide that the job names, but that no row has.
+std::vector<std::string> lost(const Job& job, const std::vector<Row>& rows) {
+    std::vector<std::string> words;
+    const auto look = [&](const std::string& name, const std::string& role) {
+        if (!name.empty() &&
+            std::none_of(rows.begin(), rows.end(), [&](const Row& row) { return index_of(row, name).has_value(); })) {
+            words.push_back("where " + name + ", chosen as the " + role + ", lands on the flange");
+        }
+    };
+    look(job.fitting.locator, "locator");
+    look(job.fitting.guide, "guide");
+    return words;
+}
+
 void add_new(std::vector<std::string>& all, const std::vector<std::string>& more) {
     for (const std::string& one : more) {
         if (std::find(all.begin(), all.end(), one) == all.end()) {
@@ -485,6 +499,8 @@ MountPlan mount_plan(const Job& job, const CarModel& car) {
     }
     std::stable_sort(plan.holes.begin(), plan.holes.end(),
                      [](const HolePlan& a, const HolePlan& b) { return a.landing.p_mm.x() < b.landing.p_mm.x(); });
+    plan.lost = lost(job, rows);
+    plan.missing = plan.lost;
     for (const HolePlan& hole : plan.holes) {
         add_new(plan.missing, hole.missing);
     }

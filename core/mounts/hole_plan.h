@@ -85,6 +85,7 @@ struct MountPlan {
     bool locator_proposed = true, guide_proposed = true;
     std::vector<LocatorChoice> choices;  ///< Best first.
     std::vector<std::string> missing;    ///< What must be measured or decided before sizes are the whole truth.
+    std::vector<std::string> lost;       ///< Of these: a chosen locator or guide that does not land on a drawn flange.
 
     [[nodiscard]] const HolePlan* find(const std::string& mount) const;
 };

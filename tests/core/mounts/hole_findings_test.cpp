@@ -153,6 +153,19 @@ TEST(HoleFindings, LocatorOverASlotOfTheBody) {
     EXPECT_EQ(plan_of(after).locator, "H2");
 }
 
+TEST(HoleFindings, ChosenLocatorThatDoesNotLandIsNamed) {
+    Job job = drawn_world();
+    job.mounts.push_back(job.mounts[0]);
+    job.mounts.back().name = "H6";
+    job.mounts.back().axis = {0, 1, 0};
+    job.fitting.locator = "H6";
+    const Finding finding = named(holes_of(job), "mounts/locator");
+    EXPECT_EQ(finding.state, State::not_measured);
+    EXPECT_THAT(finding.missing, Contains("where H6, chosen as the locator, lands on the flange"));
+    EXPECT_TRUE(plan_of(job).locator_proposed);
+    EXPECT_EQ(plan_of(job).locator, "H3");
+}
+
 TEST(HoleFindings, NoRoundHoleUsedButOneThere) {
     Job job = drawn_world();
     for (Mount& mount : job.mounts) {
