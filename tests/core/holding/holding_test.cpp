@@ -2,8 +2,9 @@
 
 #include <gtest/gtest.h>
 
-#include <chrono>
+#include <algorithm>
 #include <cmath>
+#include <ctime>
 #include <filesystem>
 
 #include "core/edit/mend_edit.h"
@@ -206,15 +207,14 @@ TEST(Holding, AllOfItForTheEstateTakesAFewMilliseconds) {
     ASSERT_EQ(plan.holes.size(), 9U);
     double best = 1e9;
     for (int i = 0; i < 5; ++i) {
-        const auto start = std::chrono::steady_clock::now();
+        const std::clock_t start = std::clock();
         const auto findings = holding_findings(stood, car, plan, Mends::leave);
-        best =
-            std::min(best, std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
+        best = std::min(best, 1000.0 * static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC);
         EXPECT_GE(findings.size(), 13U);
     }
     RecordProperty("milliseconds", std::to_string(best));
-    // The aim is 5 ms; this only stops it from growing out of all measure on a machine that is busy or checks memory.
-    EXPECT_LT(best, 100.0);
+    // The aim is 5 ms; this only stops it from growing out of all measure, where memory is checked too.
+    EXPECT_LT(best, 200.0);
 }
 
 }  // namespace
