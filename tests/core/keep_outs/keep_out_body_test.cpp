@@ -128,5 +128,23 @@ TEST(KeepOutBodies, AreThoseOfTheJobInItsOrder) {
     EXPECT_NEAR(all.bodies[1].low_mm.y(), 45.0, k_round_deviation_mm);
 }
 
+TEST(LiftRoom, LiesBelowTheLiftingFaceRoundThePadsMiddle) {
+    KeepOut pad;
+    pad.name = "front jacking pad";
+    pad.kind = KeepOutKind::jacking;
+    pad.from = at(330, 0, -45);
+    pad.to = at(450, 30, 14.5);
+    Job job;
+    job.keep_outs = {pad, strip({at(0, 0, 0), at(100, 0, 0)}, 5)};
+    const KeepOutBodies all = keep_out_bodies(job);
+    ASSERT_TRUE(all.lifts[0]);
+    EXPECT_FALSE(all.lifts[1]) << "only pads are lifted at";
+    EXPECT_EQ(all.lifts[0]->jack.low_mm, Vector3d(330, -30, -195));
+    EXPECT_EQ(all.lifts[0]->jack.high_mm, Vector3d(450, 60, -45));
+    EXPECT_EQ(all.lifts[0]->arm.low_mm, Vector3d(315, -15, -195));
+    EXPECT_EQ(all.lifts[0]->arm.high_mm.x(), 465.0);
+    EXPECT_EQ(all.lifts[0]->arm.high_mm.z(), -45.0);
+}
+
 }  // namespace
 }  // namespace sillwright::core
