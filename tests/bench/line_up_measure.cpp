@@ -61,7 +61,7 @@ double measured(double sd, double play, double& share) {
 
 LineUpTimes measure_line_up() {
     LineUpTimes times;
-    times.nearly_all_ms = measured(0.15, 1.5, times.nearly_all);
+    times.nearly_all_ms = measured(0.1, 1.5, times.nearly_all);
     times.most_ms = measured(0.3, 1.5, times.most);
     times.few_ms = measured(0.6, 0.9, times.few);
     return times;
