@@ -42,6 +42,8 @@ constexpr double k_no_growth_mm = 1e-12;
 constexpr double k_normal_975 = 1.959963984540054;
 /// Whole steps of the cutter are told from the next by this part of one.
 constexpr double k_step_rounding = 1e-6;
+/// A whole number of draws that rounding has put just below itself is still that number.
+constexpr double k_count_rounding = 1e-6;
 /// Steps of the cutter by which a mend is enlarged, at most, until it is proven.
 constexpr int k_more_steps = 4;
 
@@ -432,8 +434,7 @@ void tell_blame(const std::vector<Hole>& holes, const Misses& misses, LineUp& to
 
 void tell_growth(const Job& job, const std::vector<Hole>& holes, const Misses& misses, LineUp& told) {
     const double may_miss = (1.0 - job.limits.line_up_least) * static_cast<double>(misses.among);
-    // A whole number that rounding has put just below itself is still that number.
-    const auto allowed = static_cast<std::size_t>(std::max(std::floor(may_miss + 1e-6), 0.0));
+    const auto allowed = static_cast<std::size_t>(std::max(std::floor(may_miss + k_count_rounding), 0.0));
     told.growth_length_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{g, 0.0}; });
     told.growth_width_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{0.0, g}; });
     told.growth_both_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{g, g}; });
