@@ -42,6 +42,8 @@ constexpr double k_no_growth_mm = 1e-12;
 constexpr double k_normal_975 = 1.959963984540054;
 /// Whole steps of the cutter are told from the next by this part of one.
 constexpr double k_step_rounding = 1e-6;
+/// A whole number of draws that rounding has put just below itself is still that number.
+constexpr double k_count_rounding = 1e-6;
 /// Steps of the cutter by which a mend is enlarged, at most, until it is proven.
 constexpr int k_more_steps = 4;
 
@@ -344,6 +346,36 @@ struct Misses {
     std::vector<std::size_t> rows;
 };
 
+/// `misses`: null if nobody looks into them.
+void count_fits(const Job& job, const std::vector<Hole>& holes, std::size_t draws, const std::stop_token& stop,
+                LineUp& told, Misses* misses) {
+    const double car_to_car = job.fitting.fits_other_cars ? in_mm(job.fitting.car_to_car.value) : 0.0;
+    Scene scene(holes);
+    std::vector<Vector2d> errors(holes.size());
+    for (std::size_t k = 0; k < draws; ++k) {
+        if (k % k_look_every == 0 && stop.stop_requested()) {
+            break;
+        }
+        draw_errors(holes, car_to_car, k, errors);
+        const bool fits = scene.fits(errors);
+        ++told.draws;
+        told.fit += fits ? 1U : 0U;
+        if (misses != nullptr && misses->rows.size() < k_looked_into) {
+            misses->among = told.draws;
+            if (!fits) {
+                misses->rows.push_back(misses->rows.size());
+                misses->errors_mm.insert(misses->errors_mm.end(), errors.begin(), errors.end());
+            }
+        }
+    }
+    if (told.draws > 0) {
+        told.probability = static_cast<double>(told.fit) / static_cast<double>(told.draws);
+        const Interval interval = wilson_interval(told.fit, told.draws);
+        told.low = interval.low;
+        told.high = interval.high;
+    }
+}
+
 /// The growth with which no more than `allowed` miss; `grown` makes a growth of one number.
 template <class Grow>
 std::optional<double> growth_for(const std::vector<Hole>& holes, const Misses& misses, std::size_t allowed, Grow grow) {
@@ -402,8 +434,7 @@ void tell_blame(const std::vector<Hole>& holes, const Misses& misses, LineUp& to
 
 void tell_growth(const Job& job, const std::vector<Hole>& holes, const Misses& misses, LineUp& told) {
     const double may_miss = (1.0 - job.limits.line_up_least) * static_cast<double>(misses.among);
-    // A whole number that rounding has put just below itself is still that number.
-    const auto allowed = static_cast<std::size_t>(std::max(std::floor(may_miss + 1e-6), 0.0));
+    const auto allowed = static_cast<std::size_t>(std::max(std::floor(may_miss + k_count_rounding), 0.0));
     told.growth_length_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{g, 0.0}; });
     told.growth_width_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{0.0, g}; });
     told.growth_both_mm = growth_for(holes, misses, allowed, [](double g) { return Grown{g, g}; });
@@ -473,7 +504,8 @@ std::optional<Mend> mend_of(const Job& job, const MountPlan& plan, const LineUp&
     const double step = in_mm(job.fitting.cutter_step.value);
     for (int more = 0; more <= k_more_steps; ++more) {
         const Change change = with_grown_holes(job, plan, grown);
-        const LineUp again = core::line_up(job, change.plan, line_up.draws);
+        LineUp again;
+        count_fits(job, holes_of(job, change.plan), line_up.draws, {}, again, nullptr);
         if (again.draws > 0 && again.probability >= job.limits.line_up_least) {
             Mend mend;
             const std::string by = mm_text(millimetres(std::max(grown.length_mm, grown.width_mm)));
@@ -521,34 +553,9 @@ LineUp line_up(const Job& job, const MountPlan& plan, std::size_t draws, const s
         return told;
     }
     const std::vector<Hole> holes = holes_of(job, plan);
-    const double car_to_car = job.fitting.fits_other_cars ? in_mm(job.fitting.car_to_car.value) : 0.0;
-    Scene scene(holes);
     Misses misses;
-    std::vector<Vector2d> errors(holes.size());
-    for (std::size_t k = 0; k < draws; ++k) {
-        if (k % k_look_every == 0 && stop.stop_requested()) {
-            break;
-        }
-        draw_errors(holes, car_to_car, k, errors);
-        const bool fits = scene.fits(errors);
-        ++told.draws;
-        told.fit += fits ? 1U : 0U;
-        if (misses.rows.size() < k_looked_into) {
-            misses.among = told.draws;
-            if (!fits) {
-                misses.rows.push_back(misses.rows.size());
-                misses.errors_mm.insert(misses.errors_mm.end(), errors.begin(), errors.end());
-            }
-        }
-    }
-    if (told.draws == 0) {
-        return told;
-    }
-    told.probability = static_cast<double>(told.fit) / static_cast<double>(told.draws);
-    const Interval interval = wilson_interval(told.fit, told.draws);
-    told.low = interval.low;
-    told.high = interval.high;
-    if (!stop.stop_requested()) {
+    count_fits(job, holes, draws, stop, told, &misses);
+    if (told.draws > 0 && !stop.stop_requested()) {
         tell_blame(holes, misses, told);
         tell_growth(job, holes, misses, told);
     }

@@ -46,7 +46,8 @@ struct LineUp {
 ///   grows; so the position is the same in every season, and the play of the locator's hole is all that the fitter
 ///   has to choose from. That a part could be pushed on within that play by a slot's end is not counted.
 ///   A screw with a loose nut stands where it was tightened within the room of its hole in the body; to be on the
-///   sure side its part's hole is then taken as the largest slot that lies within it in all states.
+///   sure side its part's hole is then taken as the largest slot that lies within it in all states, and a factory slot
+///   as round.
 /// Pieces: each has a position of its own, and all must go on.
 /// Seeded: the same job gives the same numbers, on any machine, and a larger hole never fewer draws that fit.
 /// Holes: as the job has them (`drawn`); those it has not are taken as planned (`cut`).

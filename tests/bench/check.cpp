@@ -8,6 +8,7 @@
 #include <string>
 
 #include "tests/bench/job_measure.h"
+#include "tests/bench/line_up_measure.h"
 #include "tests/bench/loft_measure.h"
 #include "tests/bench/measure.h"
 #include "tests/bench/scan_measure.h"
@@ -34,6 +35,8 @@ constexpr double k_mount_update_ms = 20.0;
 constexpr double k_limits_ms = 25.0;
 constexpr double k_curve_ms = 150.0;
 constexpr double k_scan_cut_ms = 1000.0;
+constexpr double k_line_up_ms = 1000.0;
+constexpr double k_easy_line_up_ms = 100.0;
 constexpr double k_large_survey_ms = 500.0;
 constexpr double k_shop_survey_ms = 20.0;  // of the 50 ms in which the picture is to follow
 
@@ -173,6 +176,16 @@ void check_survey(Table& table) {
     table.at_most("survey, 30 points, 120 readings, with next, ms", times.shop_ms, k_shop_survey_ms);
 }
 
+void check_line_up(Table& table) {
+    const LineUpTimes times = measure_line_up();
+    if (times.nearly_all < 0.999 || times.most < 0.5 || times.most > 0.99 || times.few > 0.2) {
+        table.wrong("The draws of the line-up do not fit as often as they should.");
+    }
+    table.at_most("line-up, 100 000 draws, nearly all fit, ms", times.nearly_all_ms, k_easy_line_up_ms);
+    table.at_most("line-up, 100 000 draws, most fit, ms", times.most_ms, k_line_up_ms);
+    table.at_most("line-up, 100 000 draws, few fit, ms", times.few_ms, k_line_up_ms);
+}
+
 /// The whole program on a sample: the time on the clock, since it is another process.
 void check_process(Table& table) {
     constexpr int k_runs = 5;
@@ -212,6 +225,7 @@ bool check() {
     check_scan(table);
     check_job(table);
     check_survey(table);
+    check_line_up(table);
     check_process(table);
     return table.held();
 }

@@ -269,7 +269,7 @@ TEST(LineUp, AgreesWithBruteForce) {
                              {250, 0, 7.0, 6.0, HoleRole::clearance, sd},
                              {500, -10, 7.0, 6.0, HoleRole::clearance, sd}});
         const LineUp line = line_up(m.job, m.plan);
-        constexpr int k_draws = 1500;
+        constexpr int k_draws = 700;
         const double brute = by_brute_force(m, sd, k_draws);
         EXPECT_GT(brute, 0.05);
         EXPECT_LT(brute, 0.98);
@@ -279,23 +279,24 @@ TEST(LineUp, AgreesWithBruteForce) {
 
 TEST(LineUp, SameJobSameNumbers) {
     const Made m = usual(0.5, 0.9);
-    const LineUp one = line_up(m.job, m.plan);
-    const LineUp two = line_up(m.job, m.plan);
+    const LineUp one = line_up(m.job, m.plan, 20'000);
+    const LineUp two = line_up(m.job, m.plan, 20'000);
     EXPECT_EQ(one.fit, two.fit);
     EXPECT_EQ(one.growth_length_mm, two.growth_length_mm);
     // A draw is told by its number: the first of more are those of fewer.
-    const std::size_t half = line_up(m.job, m.plan, 50'000).fit;
+    const std::size_t half = line_up(m.job, m.plan, 10'000).fit;
     EXPECT_LE(half, one.fit);
-    EXPECT_LE(one.fit, half + 50'000);
+    EXPECT_LE(one.fit, half + 10'000);
 }
 
 TEST(LineUp, MoreSpreadFewerFitLargerHolesMore) {
-    EXPECT_GT(line_up(usual(0.3, 0.9).job, usual(0.3, 0.9).plan).fit,
-              line_up(usual(0.5, 0.9).job, usual(0.5, 0.9).plan).fit);
+    constexpr std::size_t k_draws_here = 10'000;
+    EXPECT_GT(line_up(usual(0.3, 0.9).job, usual(0.3, 0.9).plan, k_draws_here).fit,
+              line_up(usual(0.5, 0.9).job, usual(0.5, 0.9).plan, k_draws_here).fit);
     std::size_t before = 0;
     for (const double play : {0.6, 0.9, 1.2, 1.5}) {
         const Made m = usual(0.5, play);
-        const std::size_t fit = line_up(m.job, m.plan).fit;
+        const std::size_t fit = line_up(m.job, m.plan, k_draws_here).fit;
         EXPECT_GT(fit, before);
         before = fit;
     }
