@@ -191,7 +191,8 @@ Error too_many_files(const Told& told, const Form& form) {
         if (const auto guess = nearest(told.files.front(), commands)) {
             return refusal(message + " Did you mean \"" + *guess + "\"?");
         }
-        return refusal(message + " The commands are check, handover, survey and other-hand; a job file alone opens the window.");
+        return refusal(message +
+                       " The commands are check, handover, survey and other-hand; a job file alone opens the window.");
     }
     return refusal("One job file at a time: " + in_quotes(told.files[1]) +
                    " is one too many. Right would be: " + form.usage + ".");

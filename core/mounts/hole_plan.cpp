@@ -133,15 +133,14 @@ public:
         plan.across_from_locator_mm = off.dot(hole.across);
         plan.growth = growth(rates_, plan.from_locator_mm);
         plan.growth_across = growth(rates_, plan.across_from_locator_mm);
-        if (role != HoleRole::locator) {
+        if (role == HoleRole::locator) {
+            make_close(plan);
+        } else {
             put_part(plan);
             put_body(plan, hole, locator);
             plan.locator = play_of(locator);
             put_tilt(plan, hole);
             plan.missing.insert(plan.missing.end(), rates_.missing.begin(), rates_.missing.end());
-        }
-        if (role != HoleRole::clearance) {
-            make_close(plan);
         }
         put_sizes(plan);
         return plan;
@@ -230,16 +229,11 @@ private:
         plan.tilt.across_mm += factor * plan.body.across_mm;
     }
 
-    /// The locator both ways, the guide across: nothing but the play of a close hole.
+    /// Nothing but the play of a close hole.
     static void make_close(HolePlan& plan) {
         const double play = 0.5 * (in_mm(close_hole(millimetres(plan.screw_mm))) - plan.screw_mm);
-        plan.part.across_mm = plan.body.across_mm = plan.tilt.across_mm = plan.body_play.across_mm = 0.0;
-        plan.locator.across_mm = play;
+        plan.locator = {play, play};
         plan.growth_across = growth({{{"as drawn", 0.0, {}}}, {}}, 0.0);
-        if (plan.role == HoleRole::locator) {
-            plan.part.along_mm = plan.body.along_mm = plan.tilt.along_mm = plan.body_play.along_mm = 0.0;
-            plan.locator.along_mm = play;
-        }
     }
 
     void put_sizes(HolePlan& plan) const {

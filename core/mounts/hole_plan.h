@@ -13,7 +13,7 @@
 
 namespace sillwright::core {
 
-/// Round and close to its fastener; a slot that keeps the part from turning; a slot with play both ways.
+/// Round and close to its fastener; the slot that keeps the part from turning, fitted next; a slot elsewhere.
 enum class HoleRole { locator, guide, clearance };
 
 /// How much further a hole of the part goes from the locator than its mount does, over all states.
@@ -42,8 +42,8 @@ struct HalfWidths {
 ///
 /// Units and frame: millimetres on the flat of the flange: along the part, rearward, and across it, from root to end;
 ///   `along` and `across` are the unit vectors of that (along, out, up).
-/// Half-widths are of a hole's place as seen from the locator. Those of the locator itself, and of the guide across,
-///   are none but the play of a close hole.
+/// Half-widths are of a hole's place as seen from the locator; those of the locator itself are none but the play of a
+///   close hole.
 struct HolePlan {
     std::string mount;
     std::size_t piece = 0;
@@ -103,9 +103,10 @@ struct MountPlan {
 ///   places: by the book's covariance of both where it is known, else both as independent; and `car_to_car` too if the
 ///   part must fit others; less the play of a loose screw in its hole of the body (floating fastener rule).
 /// Locator: the round factory hole that asks the least of the longest slot of all others, unless the job says another.
-///   It is cut close (ISO 273 fine), and so is the guide across: the neighbour of the locator that is further off (it
-///   turns the part less), unless the job says another. Play of the locator = half of what its cut hole and, of a loose
-///   screw or a factory slot, the body's hole leave.
+///   It is cut close (ISO 273 fine). Play of the locator = half of what its cut hole and, of a loose screw or a factory
+///   slot, the body's hole leave.
+/// Guide: the neighbour of the locator that is further off (it turns the part less), unless the job says another. It is
+///   sized as the others are: a closer one would turn the part by its own error, at the far ends many times that.
 /// Tilt, of fixed screws, studs and nuts: what they go through times the lean of the axis as measured; and
 ///   body · 2 P / D for a screw in a thread (P what it goes through: spacer, flange, paint; D panel and tail).
 /// Source: slot rule: common practice, no source; fastener rules: see clearance_rules.h.

@@ -486,21 +486,24 @@ Change with_grown_holes(const Job& job, const MountPlan& plan, const Grown& grow
 }
 
 std::optional<Mend> mend_of(const Job& job, const MountPlan& plan, const LineUp& line_up) {
-    // The one that cuts least away; both ways only where neither alone is enough.
-    Grown grown;
-    std::string words = "Make the clearance and guide slots ";
-    const auto& length = line_up.growth_length_mm;
-    const auto& width = line_up.growth_width_mm;
-    if (length && (!width || *length <= *width)) {
-        grown.length_mm = *length;
-    } else if (width) {
-        grown.width_mm = *width;
-    } else if (line_up.growth_both_mm) {
-        grown = {*line_up.growth_both_mm, *line_up.growth_both_mm};
-    } else {
+    std::vector<Grown> ways;  // Growing both ways takes the same of each, so it comes last of equals.
+    if (line_up.growth_length_mm) {
+        ways.push_back({*line_up.growth_length_mm, 0.0});
+    }
+    if (line_up.growth_width_mm) {
+        ways.push_back({0.0, *line_up.growth_width_mm});
+    }
+    if (line_up.growth_both_mm) {
+        ways.push_back({*line_up.growth_both_mm, *line_up.growth_both_mm});
+    }
+    const auto least = std::min_element(ways.begin(), ways.end(), [](const Grown& a, const Grown& b) {
+        return a.length_mm + a.width_mm < b.length_mm + b.width_mm;
+    });
+    if (least == ways.end()) {
         return Mend{
             "Slots alone cannot bring it: measure the mounts better, or give the locator's hole more play.", {}, {}};
     }
+    Grown grown = *least;
     const double step = in_mm(job.fitting.cutter_step.value);
     for (int more = 0; more <= k_more_steps; ++more) {
         const Change change = with_grown_holes(job, plan, grown);
@@ -509,7 +512,7 @@ std::optional<Mend> mend_of(const Job& job, const MountPlan& plan, const LineUp&
         if (again.draws > 0 && again.probability >= job.limits.line_up_least) {
             Mend mend;
             const std::string by = mm_text(millimetres(std::max(grown.length_mm, grown.width_mm)));
-            mend.words = words +
+            mend.words = "Make the clearance and guide slots " +
                          (grown.width_mm == 0.0    ? by + " longer"
                           : grown.length_mm == 0.0 ? by + " wider"
                                                    : by + " longer and wider") +
