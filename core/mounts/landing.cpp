@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
+#include <utility>
 
 #include "core/sill_frame.h"
 
@@ -19,8 +21,12 @@ namespace {
 constexpr double k_look_step_mm = 5.0;
 /// Halvings that bring one step, or the edge search, below rounding.
 constexpr int k_halvings = 60;
-/// Steps of the golden-section search: 0.618^60 of the search is below 1e-10 mm.
-constexpr int k_golden_steps = 60;
+/// The search for the nearest place ends within this, or within rounding of the place along the car; its squared
+/// distance is flat there, so the distance is far nearer to the least.
+constexpr double k_search_mm = 1e-9;
+constexpr double k_rounding_part = 1e-14;
+/// Golden sections alone would need 55.
+constexpr int k_search_steps = 100;
 
 using Curve = std::function<std::optional<Vector3d>(double along_mm)>;
 
@@ -48,38 +54,71 @@ std::optional<double> crossing_mm(const Vector3d& at, const Vector3d& axis, cons
     return best;
 }
 
-/// Nearest place to `p` of a curve along the car, by golden section.
-std::optional<Vector3d> nearest_on(const Curve& curve, const Vector3d& p, const FlangeFace& face) {
-    const double golden = 0.5 * (std::sqrt(5.0) - 1.0);
-    double from = std::clamp(p.x() - k_edge_search_mm, in_mm(face.front()), in_mm(face.rear()));
-    double to = std::clamp(p.x() + k_edge_search_mm, in_mm(face.front()), in_mm(face.rear()));
-    const auto squared = [&](double along) -> std::optional<double> {
-        const auto there = curve(along);
-        return there ? std::optional{(*there - p).squaredNorm()} : std::nullopt;
-    };
-    double left = to - golden * (to - from);
-    double right = from + golden * (to - from);
-    auto at_left = squared(left);
-    auto at_right = squared(right);
-    for (int i = 0; i < k_golden_steps; ++i) {
-        if (!at_left && !at_right) {
-            return std::nullopt;
+/// The place between `from` and `to` where a function is least: parabolas through its three best places as long as they
+/// lead on, else golden sections. Source: R. P. Brent, Algorithms for Minimization without Derivatives, 1973, chapter 5
+/// (from memory).
+template <class Function>
+double least_at(double from, double to, const Function& function) {
+    const double golden = 0.5 * (3.0 - std::sqrt(5.0));
+    double best = from + golden * (to - from);
+    double second = best;
+    double third = best;
+    double at_best = function(best);
+    double at_second = at_best;
+    double at_third = at_best;
+    double step = 0.0;
+    double step_before = 0.0;
+    for (int i = 0; i < k_search_steps; ++i) {
+        const double middle = 0.5 * (from + to);
+        const double close = k_search_mm + k_rounding_part * std::abs(best);
+        if (std::abs(best - middle) <= 2.0 * close - 0.5 * (to - from)) {
+            break;
         }
-        if (at_left && (!at_right || *at_left <= *at_right)) {
-            to = right;
-            right = left;
-            at_right = at_left;
-            left = to - golden * (to - from);
-            at_left = squared(left);
-        } else {
-            from = left;
-            left = right;
-            at_left = at_right;
-            right = from + golden * (to - from);
-            at_right = squared(right);
+        bool golden_step = true;
+        if (std::abs(step_before) > close && std::isfinite(at_third)) {
+            const double r = (best - second) * (at_best - at_third);
+            const double q = (best - third) * (at_best - at_second);
+            double p = (best - third) * q - (best - second) * r;
+            double t = 2.0 * (q - r);
+            p = t > 0.0 ? -p : p;
+            t = std::abs(t);
+            const double before = std::exchange(step_before, step);
+            if (std::abs(p) < std::abs(0.5 * t * before) && p > t * (from - best) && p < t * (to - best)) {
+                step = p / t;
+                golden_step = false;
+            }
+        }
+        if (golden_step) {
+            step_before = best < middle ? to - best : from - best;
+            step = golden * step_before;
+        }
+        const double next = best + (std::abs(step) >= close ? step : std::copysign(close, step));
+        const double at_next = function(next);
+        if (at_next <= at_best) {
+            (next < best ? to : from) = best;
+            third = std::exchange(second, std::exchange(best, next));
+            at_third = std::exchange(at_second, std::exchange(at_best, at_next));
+            continue;
+        }
+        (next < best ? from : to) = next;
+        if (at_next <= at_second || second == best) {
+            third = std::exchange(second, next);
+            at_third = std::exchange(at_second, at_next);
+        } else if (at_next <= at_third || third == best || third == second) {
+            third = next;
+            at_third = at_next;
         }
     }
-    return curve(0.5 * (from + to));
+    return best;
+}
+
+/// Nearest place to `p` of a curve along the car; none where the curve has run out.
+std::optional<Vector3d> nearest_on(const Curve& curve, const Vector3d& p, const FlangeFace& face) {
+    const auto within = [&](double along) { return std::clamp(along, in_mm(face.front()), in_mm(face.rear())); };
+    return curve(least_at(within(p.x() - k_edge_search_mm), within(p.x() + k_edge_search_mm), [&](double along) {
+        const auto there = curve(along);
+        return there ? (*there - p).squaredNorm() : std::numeric_limits<double>::infinity();
+    }));
 }
 
 Vector3d in_space(double along_mm, const Vector2d& p_mm) {
