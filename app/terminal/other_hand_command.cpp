@@ -60,7 +60,7 @@ ExitCode run(const OtherHand& command) {
         return fail(said.error());
     }
     const auto written = write_out(said.value());
-    return written ? ExitCode::holds : fail(written.error());
+    return written ? ExitCode::all_hold : fail(written.error());
 }
 
 }  // namespace sillwright::app::terminal

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "core/job_file.h"
+#include "core/sill_frame.h"
 #include "core/typed.h"
 
 namespace sillwright::core::survey {
@@ -78,6 +79,37 @@ std::vector<HingeOutcome> hinge_outcomes(const Job& job, const Solution& solutio
     return all;
 }
 
+/// What a job says of places without its book: mounts, and corners of the body's sections.
+Solution typed_places(const Job& job) {
+    Solution typed;
+    const auto add = [&typed](const std::string& name, const Vector3d& at_mm, const Vector3d& sd_mm) {
+        PlacedPoint point;
+        point.name = name;
+        point.at_mm = at_mm;
+        point.covariance_mm2 = sd_mm.cwiseAbs2().asDiagonal();
+        typed.points.push_back(std::move(point));
+    };
+    for (const Mount& mount : job.mounts) {
+        if (mount.sd[0] && mount.sd[1] && mount.sd[2]) {
+            add(mount.name, core::in_mm(mount.at),
+                {in_mm(mount.sd[0]->value), in_mm(mount.sd[1]->value), in_mm(mount.sd[2]->value)});
+        }
+    }
+    for (const Section& section : job.body.sections) {
+        const auto station = std::find_if(job.stations.begin(), job.stations.end(),
+                                          [&](const Station& one) { return one.name == section.station; });
+        if (station == job.stations.end() || !job.survey_sd) {
+            continue;
+        }
+        for (const Node& node : section.nodes) {
+            add(node.name + " at " + section.station,
+                {in_mm(station->along.value), in_mm(node.out.value), in_mm(node.up.value)},
+                Vector3d::Constant(in_mm(job.survey_sd->value)));
+        }
+    }
+    return typed;
+}
+
 void compare_other_hand(const Job& job, const std::filesystem::path& folder, Results& results) {
     if (job.other_hand.empty()) {
         return;
@@ -89,6 +121,12 @@ void compare_other_hand(const Job& job, const std::filesystem::path& folder, Res
         results.other_hand_lacks = job.other_hand + " is a job of the same side. Name the job of the car's other side.";
     } else {
         results.other_hand = compare_sides(results.solution, solve(other.value().book, false));
+        if (!results.other_hand->verdict) {
+            Comparison typed = compare_sides(typed_places(job), typed_places(other.value()));
+            if (typed.verdict) {
+                results.other_hand = std::move(typed);
+            }
+        }
     }
 }
 

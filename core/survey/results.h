@@ -25,7 +25,7 @@ struct Results {
     std::vector<HingeOutcome> hinges;           ///< One of each hinge set, then doors by their pins.
     std::map<std::string, DoorCorner> corners;  ///< By door.
     std::optional<Comparison> set_ups;
-    std::optional<Comparison> other_hand;
+    std::optional<Comparison> other_hand;  ///< By points of both books; too few there: by mounts and body as typed.
     std::string other_hand_lacks;  ///< Why the other side's job could not be compared; empty if there is none to.
 };
 

@@ -16,9 +16,11 @@ const PlacedPoint* Solution::find(const std::string& name) const {
 Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& names) const {
     std::vector<int> parameters;
     std::vector<Eigen::Index> rows;
+    std::vector<Eigen::Matrix3d> own;
     for (std::size_t i = 0; i < names.size(); ++i) {
         const PlacedPoint* point = find(names[i]);
         assert(point != nullptr);
+        own.push_back(point->covariance_mm2);
         for (std::size_t k = 0; k < 3; ++k) {
             if (point->parameters[k] >= 0) {
                 parameters.push_back(point->parameters[k]);
@@ -30,6 +32,11 @@ Eigen::MatrixXd Solution::covariance_mm2(const std::vector<std::string>& names) 
     Eigen::MatrixXd covariance = Eigen::MatrixXd::Zero(size, size);
     if (adjustment && !parameters.empty()) {
         covariance(rows, rows) = adjustment->covariance(parameters);
+    } else if (!adjustment) {
+        for (std::size_t i = 0; i < own.size(); ++i) {
+            const auto row = static_cast<Eigen::Index>(3 * i);
+            covariance.block<3, 3>(row, row) = own[i];
+        }
     }
     return covariance;
 }
