@@ -16,6 +16,9 @@ constexpr int k_least_inch_decimals = 3;
 constexpr double k_mm_per_inch = 25.4;
 /// Beyond this a difference is rounding in the computation, not in the print.
 constexpr int k_most_decimals = 9;
+/// A probability or a strain is asked for in this many digits at most.
+constexpr int k_most_number_decimals = 4;
+constexpr double k_number_rounding = 1e-9;
 
 int rank(State state) {
     switch (state) {
@@ -51,6 +54,16 @@ int decimals_for(std::optional<double> margin, int least) {
         while (decimals < k_most_decimals && looks_zero(fixed(*margin, decimals))) {
             ++decimals;
         }
+    }
+    return decimals;
+}
+
+/// A plain number's own digits, such as those of a probability, up to four.
+int decimals_of_number(double number, int least) {
+    int decimals = least;
+    while (decimals < k_most_number_decimals &&
+           std::abs(std::remainder(number, std::pow(10.0, -decimals))) > k_number_rounding) {
+        ++decimals;
     }
     return decimals;
 }
@@ -104,7 +117,10 @@ FindingNumbers numbers_of(const Finding& finding, BareUnit bare) {
         return number && inches ? std::optional(*number / k_mm_per_inch) : number;
     };
     const std::optional<double> margin = shown(finding.margin);
-    const int decimals = decimals_for(margin, inches ? k_least_inch_decimals : k_least_decimals);
+    const int own = finding.unit == Unit::none && finding.required
+                        ? decimals_of_number(*finding.required, k_least_decimals)
+                        : k_least_decimals;
+    const int decimals = decimals_for(margin, inches ? k_least_inch_decimals : own);
     const std::string unit = inches ? " in" : unit_words(finding.unit);
     FindingNumbers numbers;
     if (const auto found = shown(finding.found)) {

@@ -171,13 +171,15 @@ void FlangeDesk::show_chosen() {
     const QRectF pane = drawing_->pane_of(plan->mount);
     scroll_->ensureVisible(static_cast<int>(pane.center().x()), 0, static_cast<int>(pane.width() / 2.0), 0);
     const core::BareUnit unit = open_.job().unit;
-    const auto number = [unit](double mm) { return text_of(short_number(millimetres(mm), unit)); };
+    const auto number = [unit](double mm) {
+        return text_of(short_number(millimetres(mm), unit)).replace(QLatin1Char('-'), QChar(0x2212));
+    };
     const auto size = [&](const core::HoleSize& one) {
         return one.length_mm > one.width_mm + k_same_mm
                    ? number(one.length_mm) + QStringLiteral(" × ") + number(one.width_mm)
                    : QStringLiteral("Ø ") + number(one.width_mm);
     };
-    QString words = tr("%1 needs %2 in the worst case, %3 by chance; cut %4")
+    QString words = tr("%1 needs %2 in the worst case, %3 by root of squares; cut %4")
                         .arg(text_of(plan->mount), size(plan->worst), size(plan->rss), size(plan->cut));
     if (std::abs(plan->shift_mm) > k_same_mm) {
         words += plan->shift_mm > 0.0 ? tr(", %1 further rearward").arg(number(plan->shift_mm))

@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/keep_outs/keep_out_body.h"
 #include "core/sill_frame.h"
 #include "geometry/mesh_section.h"
 
@@ -44,6 +45,11 @@ void add_cut(SectionPicture& picture, const geometry::Mesh& mesh, Length along, 
 }
 
 void add_keep_out(SectionPicture& picture, const core::KeepOut& keep_out, Length along) {
+    if (keep_out.shape != core::KeepOutShape::box) {
+        add_cut(picture, core::keep_out_body(keep_out).mesh, along, Eigen::Isometry3d::Identity(),
+                {SectionRole::keep_out, keep_out.name, {Item::Kind::keep_out, keep_out.name}});
+        return;
+    }
     const Vector3d from = core::in_mm(keep_out.from);
     const Vector3d to = core::in_mm(keep_out.to);
     const Vector3d low = from.cwiseMin(to);

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "core/drawn_loft.h"
+#include "core/keep_outs/keep_out_body.h"
 #include "core/number_text.h"
 #include "core/sill_frame.h"
 #include "core/skirt/flange_face.h"
@@ -362,10 +363,12 @@ private:
 
     void add_keep_outs() {
         for (const core::KeepOut& keep_out : job_.keep_outs) {
-            const Vector3d a = core::in_mm(keep_out.from);
-            const Vector3d b = core::in_mm(keep_out.to);
-            const Vector3d low = a.cwiseMin(b);
-            const Vector3d high = a.cwiseMax(b);
+            const core::KeepOutBody body = core::keep_out_body(keep_out);
+            if (!body.tree) {
+                continue;
+            }
+            const Vector3d& low = body.low_mm;
+            const Vector3d& high = body.high_mm;
             const Length middle = millimetres((low.x() + high.x()) / 2.0);
             const UnrolledSection section = unrolling_at(all_, middle).at(middle);
             StripKeepOut drawn{keep_out.name, {low.x(), low.z()}, {high.x(), high.z()}};

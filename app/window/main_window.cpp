@@ -409,7 +409,7 @@ void MainWindow::lay_out() {
     below_->setCurrentIndex(mounting ? 1 : 0);
     below_->setVisible(looks_.below_shown && (mounting || stage == Stage::sections));
     if (other_below || drawing_->sizes().constLast() == 0) {
-        drawing_->setSizes(mounting ? QList<int>{k_below_height, k_flange_height}
+        drawing_->setSizes(mounting ? QList<int>{2 * k_below_height, k_flange_height}
                                     : QList<int>{4 * k_below_height, k_below_height});
     }
     if (page != nullptr) {

@@ -76,6 +76,10 @@ TEST(FindingWords, AMarginIsNeverRoundedToZero) {
     EXPECT_EQ(numbers_of(finding).found, "found 4.9996 mm");
     EXPECT_EQ(numbers_of(with(State::holds, 0.0)).margin, "+0.00 mm");
     // Smaller than any print: no sign that says more than is known.
+    Finding probability = with(State::not_measured, {});
+    probability.unit = Unit::none;
+    probability.required = 0.999;
+    EXPECT_EQ(numbers_of(probability).needs, "needs at least 0.999") << "never 1.00, which nothing can be";
     EXPECT_EQ(numbers_of(with(State::holds, -1e-13)).margin, "+0.000000000 mm");
 }
 

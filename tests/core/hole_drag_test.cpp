@@ -37,6 +37,12 @@ std::shared_ptr<const Evaluation> evaluated(const Job& job) {
     return evaluation.value();
 }
 
+HoleDrag begun(const std::shared_ptr<const Evaluation>& from) {
+    auto drag = HoleDrag::begin(from, "H2");
+    EXPECT_TRUE(drag) << (drag ? "" : drag.error().message);
+    return std::move(drag).value();
+}
+
 std::map<std::string, Finding> by_id(const std::vector<Finding>& findings) {
     std::map<std::string, Finding> all;
     for (const Finding& finding : findings) {
@@ -47,11 +53,10 @@ std::map<std::string, Finding> by_id(const std::vector<Finding>& findings) {
 
 TEST(HoleDrag, WhatFollowsIsThatOfTheWholeComputation) {
     const auto before = evaluated(warm_world());
-    auto drag = HoleDrag::begin(before, "H2");
-    ASSERT_TRUE(drag) << drag.error().message;
+    HoleDrag drag = begun(before);
     for (const double shift : {7.3, -4.0, 1.2}) {
-        drag.value().to(millimetres(shift));
-        const Evaluation& now = drag.value().evaluation();
+        drag.to(millimetres(shift));
+        const Evaluation& now = drag.evaluation();
         const auto full = evaluated(shift_part_hole(warm_world(), "H2", millimetres(shift)).value().job);
         EXPECT_EQ(now.job, full->job);
         const auto followed = by_id(now.findings);
@@ -66,14 +71,13 @@ TEST(HoleDrag, WhatFollowsIsThatOfTheWholeComputation) {
 }
 
 TEST(HoleDrag, TheSamePlaceGivesTheSameNumbersWhateverWasBetween) {
-    auto drag = HoleDrag::begin(evaluated(warm_world()), "H2");
-    ASSERT_TRUE(drag);
-    drag.value().to(millimetres(2.0));
-    const auto first = drag.value().evaluation().findings;
-    drag.value().to(millimetres(-9.0));
-    EXPECT_NE(drag.value().evaluation().findings, first);
-    drag.value().to(millimetres(2.0));
-    EXPECT_EQ(drag.value().evaluation().findings, first);
+    HoleDrag drag = begun(evaluated(warm_world()));
+    drag.to(millimetres(2.0));
+    const auto first = drag.evaluation().findings;
+    drag.to(millimetres(-9.0));
+    EXPECT_NE(drag.evaluation().findings, first);
+    drag.to(millimetres(2.0));
+    EXPECT_EQ(drag.evaluation().findings, first);
 }
 
 TEST(HoleDrag, NeedsAMountWithAHole) {

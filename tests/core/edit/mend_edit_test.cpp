@@ -33,11 +33,11 @@ TEST(TakeMend, MovesAllItsNodes) {
 
 TEST(TakeMend, WritesItsFieldsAfterItsMoves) {
     Finding finding = mended_by({{"1b", {0, -2}}});
-    finding.mend->changes = {length_change(channel(), "/skirt/pieces/0/sheet", mm(4)),
+    finding.mend->changes = {length_change(channel(), "/skirt/pieces/0/sheet", geometry::millimetres(4)),
                              number_change("/loads/shaking_g", 3)};
     const Job job = bench::after(take_mend(channel(), finding), channel());
     EXPECT_EQ(bench::node(job, "1b").up, mm(98));
-    EXPECT_EQ(job.skirt.pieces[0].sheet->value, mm(4));
+    EXPECT_EQ(job.skirt.pieces[0].sheet->value, geometry::millimetres(4));
     EXPECT_EQ(job.loads.shaking_g, 3);
     finding.mend->changes = {number_change("/loads/shaking_g", -3)};
     EXPECT_THAT(refusal(take_mend(channel(), finding)), HasSubstr("-3"));

@@ -165,6 +165,21 @@ TEST_F(OtherHand, OfTheSameSideIsNoOtherHand) {
     EXPECT_THAT(results.other_hand_lacks, HasSubstr("same side"));
 }
 
+// Neither side of Estate A has a book; its left side was measured 0.5 to 2 mm elsewhere (samples/README.md).
+TEST(SurveyResults, CompareMountsAndBodyAsTypedWhereThereIsNoBook) {
+    const std::filesystem::path samples = SILLWRIGHT_SOURCE_DIR "/samples";
+    Job job = read_job(samples / "estate_a.sillwright").value();
+    job.other_hand = "estate_a_left.sillwright";
+    const Results results = survey_results(job, samples);
+    ASSERT_TRUE(results.other_hand && results.other_hand->verdict);
+    EXPECT_EQ(results.other_hand->points.size(), 9U + 12U * 10U) << "nine mounts, twelve corners at ten stations";
+    EXPECT_NE(*results.other_hand->verdict, Verdict::different);
+    for (const PointDifference& point : results.other_hand->points) {
+        EXPECT_LT(point.distance_mm, 4.0) << point.name;
+        EXPECT_GT(point.sd_mm, 0.3) << "both sides' deviations are in it";
+    }
+}
+
 TEST(SurveyResults, SayThatTheOtherHandIsNotThere) {
     Job job;
     job.other_hand = "nowhere.sillwright";
