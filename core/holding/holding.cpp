@@ -81,7 +81,7 @@ Finding blank(const Piece& piece, const std::string& name, const std::string& ti
     finding.title = piece.name + ", " + title;
     finding.stage = Stage::mounts;
     finding.at_least = false;
-    finding.formula = "";
+    finding.formula = "the part as a beam on its mounts under weight, air, shaking, a foot and a heel";
     finding.source = k_beam;
     return finding;
 }

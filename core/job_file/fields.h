@@ -13,7 +13,8 @@
 /// form.length_or  a length with a usual value, written only if it is another
 /// form.setting    a length with a usual value, always written
 /// form.quantity   a number of a unit; may be absent; form.quantity_setting: with a usual value, always written
-/// form.word       one of a list of words; form.needed_word: one that must be there
+/// form.word       one of a list of words; form.needed_word: one that must be there; form.word_or: one with a usual
+///                 value, written only if it is another
 /// form.part       an object; form.part_if_set: one that may be absent
 /// form.settings   an object of settings, always written
 /// form.list       a list of objects
@@ -91,7 +92,7 @@ void describe(Form& form, ShapeFile& file) {
 template <class Form>
 void describe(Form& form, Fastener& fastener) {
     form.text("name", fastener.name);
-    form.word("kind", fastener.kind, k_fastener_words);
+    form.word_or("kind", fastener.kind, k_fastener_words, FastenerKind::clip);
     form.length("diameter", fastener.diameter);
     form.length("head_diameter", fastener.head_diameter);
     form.length("grip_least", fastener.grip_least);
@@ -130,7 +131,7 @@ template <class Form>
 void describe(Form& form, KeepOut& keep_out) {
     form.name("name", keep_out.name);
     form.word("kind", keep_out.kind, k_keep_out_words);
-    form.word("shape", keep_out.shape, k_keep_out_shape_words);
+    form.word_or("shape", keep_out.shape, k_keep_out_shape_words, KeepOutShape::box);
     form.part("from", keep_out.from);
     form.list("via", keep_out.via);
     form.part("to", keep_out.to);
@@ -274,11 +275,11 @@ void describe(Form& form, Limits& limits) {
     form.setting("seat_gap", limits.seat_gap, usual.seat_gap);
     form.angle_setting("seat_angle_deg", limits.seat_angle, usual.seat_angle);
     form.setting("close_band", limits.close_band, usual.close_band);
-    form.setting("pitch_most", limits.pitch_most, usual.pitch_most);
-    form.setting("overhang_most", limits.overhang_most, usual.overhang_most);
-    form.number_setting("hole_pitch_diameters", limits.hole_pitch_diameters, usual.hole_pitch_diameters);
-    form.setting("tail_room", limits.tail_room, usual.tail_room);
-    form.number_setting("line_up_least", limits.line_up_least, usual.line_up_least);
+    form.length_or("pitch_most", limits.pitch_most, usual.pitch_most);
+    form.length_or("overhang_most", limits.overhang_most, usual.overhang_most);
+    form.number_or("hole_pitch_diameters", limits.hole_pitch_diameters, usual.hole_pitch_diameters);
+    form.length_or("tail_room", limits.tail_room, usual.tail_room);
+    form.number_or("line_up_least", limits.line_up_least, usual.line_up_least);
     form.rest(limits.unknown);
 }
 

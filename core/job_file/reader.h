@@ -90,6 +90,11 @@ public:
         }
     }
     template <class Choice, class List>
+    void word_or(const char* key, Choice& value, const List& words, Choice usual) {
+        value = usual;
+        word(key, value, words);
+    }
+    template <class Choice, class List>
     void needed_word(const char* key, Choice& value, const List& words) {
         if (const Json* found = find(key)) {
             read_word(*found, key, value, words);

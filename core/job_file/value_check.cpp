@@ -26,6 +26,9 @@ public:
     void word(const char* /*key*/, const Choice& /*value*/, const List& /*words*/) {}
 
     template <class Choice, class List>
+    void word_or(const char* /*key*/, Choice /*value*/, const List& /*words*/, Choice /*usual*/) {}
+
+    template <class Choice, class List>
     void needed_word(const char* /*key*/, Choice /*value*/, const List& /*words*/) {}
 
     void text(const char* key, const std::string& value) {

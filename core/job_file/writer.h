@@ -59,6 +59,12 @@ public:
         }
     }
     template <class Choice, class List>
+    void word_or(const char* key, Choice value, const List& words, Choice usual) {
+        if (value != usual) {
+            word(key, value, words);
+        }
+    }
+    template <class Choice, class List>
     void needed_word(const char* key, Choice value, const List& words) {
         word(key, value, words);
     }

@@ -82,7 +82,12 @@ TEST(JobCheck, OfFittingLoadsRoadAndKeepOutsWhatCannotBeMeant) {
         {"/road/tyre_radius", [](Job& job) { job.road.tyre_radius = mm(0.0); }},
         {"/skirt/material/expansion_per_k", [](Job& job) { job.skirt.material.expansion_per_k = 90.0; }},
         {"/skirt/pieces/0/flutes/0/width",
-         [](Job& job) { job.skirt.pieces[0].flutes = {{.name = "a", .offset = mm(9), .width = {}, .depth = mm(3)}}; }},
+         [](Job& job) {
+             Flute flute;
+             flute.name = "a";
+             flute.depth = mm(3);
+             job.skirt.pieces[0].flutes = {flute};
+         }},
         {"/skirt/pieces/0/drains/0/size",
          [](Job& job) { job.skirt.pieces[0].drains = {{.along = mm(9), .size = {}}}; }},
         {"/skirt/pieces/0/flange/thickness", [](Job& job) { job.skirt.pieces[0].flange.thickness = mm(0.0); }},

@@ -203,11 +203,16 @@ Job full_job() {
                           .creep_modulus = modulus,
                           .strain_most = 0.01};
     const Warmth warmth{geometry::celsius(80.0), geometry::celsius(40.0)};
-    job.fitting = {.locator = "H1", .guide = "H2", .hot = warmth, .cold = warmth, .fitted = warmth};
+    job.fitting.locator = "H1";
+    job.fitting.guide = "H2";
+    job.fitting.hot = job.fitting.cold = job.fitting.fitted = warmth;
     job.fitting.body_material = "steel";
     job.fitting.part_half = job.fitting.front_gap = job.fitting.rear_gap = mm(0.5);
     job.fitting.fits_other_cars = true;
     job.loads.stepping = Stepping::refused;
+    job.limits.pitch_most = job.limits.overhang_most = job.limits.tail_room = mm(77.0);
+    job.limits.hole_pitch_diameters = 4.0;
+    job.limits.line_up_least = 0.9;
     job.road.ground = mm(-180.0);
     job.road.front_wheel = mm(-300.0);
     job.road.rear_wheel = mm(2300.0);

@@ -48,7 +48,8 @@ TEST(Columns, NameTheirFieldInTheJobFile) {
         }
         for (const Column& column : columns_of(table)) {
             Job written = job;
-            for (const char* text : {"7.25", "stud", "slot", "top edge", "sensor", "0 0.5 -1"}) {
+            for (const char* text :
+                 {"7.25", "stud", "slot", "top edge", "sensor", "strip", "screw", "yes", "0 0.5 -1"}) {
                 const auto status = column.write(written, 1, text);
                 if (status && written != job) {
                     break;

@@ -66,7 +66,7 @@ void expect_same_numbers(const Section& a, const Section& b) {
     }
 }
 
-TEST(OtherHand, TheMirroredDesignHasTheSameNumbers) {
+TEST(OtherHandPart, TheMirroredDesignHasTheSameNumbers) {
     Job right = bench::estate();
     right.fitting.cutter_step = bench::mm(0.25);
     right.limits.line_up_least = 0.99;
@@ -86,7 +86,7 @@ TEST(OtherHand, TheMirroredDesignHasTheSameNumbers) {
     EXPECT_NE(edit.value().words.find("right"), std::string::npos);
 }
 
-TEST(OtherHand, MissingStationsAreMadeForTheSkirtAlone) {
+TEST(OtherHandPart, MissingStationsAreMadeForTheSkirtAlone) {
     const Job right = bench::estate();
     Job left = left_of(right);
     left.doors.clear();  // Nothing but the body is drawn there, at other places.
@@ -128,7 +128,7 @@ TEST(OtherHand, MissingStationsAreMadeForTheSkirtAlone) {
     ids_of(made);
 }
 
-TEST(OtherHand, NumberedStationsAreNumberedAnewAndSectionsFollow) {
+TEST(OtherHandPart, NumberedStationsAreNumberedAnewAndSectionsFollow) {
     const Job right = bench::channel();
     Job left = bench::channel();
     left.side = right.side == Side::left ? Side::right : Side::left;
@@ -147,7 +147,7 @@ TEST(OtherHand, NumberedStationsAreNumberedAnewAndSectionsFollow) {
     EXPECT_EQ(made.body.sections[0].nodes[0].id, "1a");
 }
 
-TEST(OtherHand, RefusedWhereTheSidesDifferAndTheWorstIsNamed) {
+TEST(OtherHandPart, RefusedWhereTheSidesDifferAndTheWorstIsNamed) {
     const Job right = bench::estate();
     Comparison comparison = alike();
     comparison.verdict = Verdict::different;
@@ -160,7 +160,7 @@ TEST(OtherHand, RefusedWhereTheSidesDifferAndTheWorstIsNamed) {
     EXPECT_NE(edit.error().message.find("5.1 mm"), std::string::npos);
 }
 
-TEST(OtherHand, NotSureYetIsSaid) {
+TEST(OtherHandPart, NotSureYetIsSaid) {
     const Job right = bench::estate();
     Comparison comparison = alike();
     comparison.verdict = comparison.points[1].verdict = Verdict::measure_better;
@@ -169,7 +169,7 @@ TEST(OtherHand, NotSureYetIsSaid) {
     EXPECT_NE(edit.value().words.find("not sure"), std::string::npos);
 }
 
-TEST(OtherHand, RefusedWhereTheSidesWereNotCompared) {
+TEST(OtherHandPart, RefusedWhereTheSidesWereNotCompared) {
     const Job right = bench::estate();
     Comparison lacking;
     lacking.lacks = "three common points";
@@ -182,7 +182,7 @@ TEST(OtherHand, RefusedWhereTheSidesWereNotCompared) {
               std::string::npos);
 }
 
-TEST(OtherHand, RefusedWhereTheOriginsDiffer) {
+TEST(OtherHandPart, RefusedWhereTheOriginsDiffer) {
     const Job right = bench::estate();
     Comparison comparison = alike();
     comparison.shift_mm = {30, 0, 0};
@@ -192,7 +192,7 @@ TEST(OtherHand, RefusedWhereTheOriginsDiffer) {
     EXPECT_NE(edit.error().message.find("marks"), std::string::npos);
 }
 
-TEST(OtherHand, RefusedForTheSameSideOtherUnitsAFileAStationBesideAndADoorThatIsNotThere) {
+TEST(OtherHandPart, RefusedForTheSameSideOtherUnitsAFileAStationBesideAndADoorThatIsNotThere) {
     const Job right = bench::estate();
     EXPECT_FALSE(other_hand_part(right, right, alike()));
     Job left = left_of(right);
@@ -220,7 +220,7 @@ TEST(OtherHand, RefusedForTheSameSideOtherUnitsAFileAStationBesideAndADoorThatIs
     EXPECT_FALSE(other_hand_part(none, left_of(right), alike()));
 }
 
-TEST(OtherHand, TheLocatorIsTakenOverWhereItsMountIsThere) {
+TEST(OtherHandPart, TheLocatorIsTakenOverWhereItsMountIsThere) {
     Job right = bench::estate();
     right.fitting.locator = right.mounts[0].name;
     right.mounts[0].use = MountUse::flange;

@@ -48,7 +48,7 @@ TEST(TableCell, ReadsTheJob) {
     EXPECT_EQ(mount("axis"), "0.006 0.018 -1");
     EXPECT_EQ(mount("slot length"), "14");
     EXPECT_EQ(mount("sd up"), "0.4");
-    EXPECT_EQ(mount("hole in the part"), "6.5");
+    EXPECT_EQ(mount("hole in the part"), "11");
     EXPECT_EQ(mount("fastener"), "push clip 6");
     EXPECT_EQ(mount("grip, most"), "4.5");
     EXPECT_EQ(mount("spacer"), "") << "not measured";

@@ -54,7 +54,9 @@ TEST(FittingFindings, EstateAIsMendedByItsOwnMends) {
     job.fitting.fitted = Warmth{geometry::celsius(20), geometry::celsius(20), {}};
     job.fitting.part_half = mm(0.5);
     for (Mount& mount : job.mounts) {
+        mount.part_hole = mm(6.5);
         mount.part_slot = mm(7);  // All of them far too short.
+        mount.part_shift.reset();
     }
     const CarModel car = car_of(job);  // Holes are no part of it.
     const MountPlan plan = mount_plan(job, car);

@@ -47,6 +47,7 @@ TEST(EndGap, MendsMakeBothEndsHold) {
     for (const auto& [gap, id] : {std::pair{3.0, "mounts/rear end gap/hot"}, {7.9, "mounts/rear end gap/cold"}}) {
         Job job = gap_world(6, gap);
         job.fitting.cold = Warmth{celsius(-30), celsius(-30), {}};
+        job.road.end_gap_most = mm(11);
         job.limits.close_band = mm(0);
         const Job mended = expect_taken(job, id, findings);
         for (const Finding& finding : findings(mended)) {
