@@ -14,6 +14,8 @@
 #include "core/findings_of_job.h"
 #include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
+#include "core/road/end_gap.h"
+#include "core/road/road_findings.h"
 #include "core/survey/survey_findings.h"
 
 namespace sillwright::core {
@@ -114,7 +116,8 @@ Status Drag::to(const Eigen::Vector2d& p_mm) {
     now.findings =
         findings_of_job(now.job, now.car,
                         {reach_findings(now.job, now.car, Mends::leave), fitting_findings(now.job, now.car, now.plan),
-                         now.standing, std::move(report.value().findings),
+                         road_findings(now.job, now.car, now.plan, Mends::leave),
+                         end_gap_findings(now.job, now.car, now.plan), now.standing, std::move(report.value().findings),
                          outline_findings(now.job, station_outlines(now.job)), survey_findings(now.job, *now.survey)});
     return std::monostate{};
 }

@@ -14,8 +14,8 @@ namespace sillwright::core {
 /// move within a picture's time.
 ///
 /// What follows the hand: the piece's line and body with its end caps, reach and flange of all
-///   mounts, what to make in the flange for each, the proven bound of every door to the piece (carried pieces too), and
-///   the buck's outlines. Mends are not looked for. All else stands as it was.
+///   mounts, what to make in the flange for each, the road, the proven bound of every door to the piece (carried pieces
+///   too), and the buck's outlines. Mends are not looked for. All else stands as it was.
 /// Accuracy: the numbers of reach are those of evaluate(). Of the swing, `deviation` is taken off every
 ///   proven bound; it holds the deviation of the coarser mesh, and so much more (k_drag_margin) that no
 ///   bound is above that of evaluate(). It is not further below it than twice `deviation` and

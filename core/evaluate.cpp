@@ -9,6 +9,8 @@
 #include "core/findings_of_job.h"
 #include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
+#include "core/road/end_gap.h"
+#include "core/road/road_findings.h"
 #include "core/standing_findings.h"
 #include "core/survey/survey_findings.h"
 #include "core/swing/swing_mend.h"
@@ -239,11 +241,16 @@ const Finding* finding_in(const std::vector<Finding>& all, const std::string& id
     return found == all.end() ? nullptr : &*found;
 }
 
+/// Whether a finding's mend is found together with those of all that stands while a hand drags, and of the road.
+bool mended_together(const Evaluation& evaluation, const std::string& id) {
+    return id.starts_with("mounts/road/") || finding_in(evaluation.standing, id) != nullptr;
+}
+
 /// Mends that are known are taken over; the others are put down as not looked for yet.
 void take_mends(Evaluation& evaluation, const Known& known) {
     for (Finding& finding : evaluation.findings) {
         const Mount* const mount = mount_of(evaluation.job, finding);
-        const bool stands = finding_in(evaluation.standing, finding.id) != nullptr;
+        const bool stands = mended_together(evaluation, finding.id);
         if (finding.state != State::falls_short || finding.mend ||
             (finding.stage != Stage::swing && mount == nullptr && !stands)) {
             continue;
@@ -293,8 +300,9 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave), fitting_findings(job, evaluation->car, evaluation->plan),
-         evaluation->standing, std::move(report.findings), outline_findings(job, station_outlines(job)),
-         survey_findings(job, *evaluation->survey)});
+         road_findings(job, evaluation->car, evaluation->plan, Mends::leave),
+         end_gap_findings(job, evaluation->car, evaluation->plan), evaluation->standing, std::move(report.findings),
+         outline_findings(job, station_outlines(job)), survey_findings(job, *evaluation->survey)});
     if (watch.stop.stop_requested()) {
         return stopped();
     }
@@ -314,13 +322,17 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
     }
 }
 
-/// Mends of all that stands while a hand drags: they are found together.
-void mend_standing(Evaluation& evaluation) {
+/// Those mends.
+void mend_together(Evaluation& evaluation) {
     evaluation.standing =
         standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up, Mends::look_for);
+    const std::vector<Finding>& standing = evaluation.standing;
+    const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {
-        if (const Finding* const again = finding_in(evaluation.standing, finding.id)) {
-            finding.mend = again->mend;
+        for (const std::vector<Finding>* const all : {&standing, &road}) {
+            if (const Finding* const again = finding_in(*all, finding.id)) {
+                finding.mend = again->mend;
+            }
         }
     }
 }
@@ -328,16 +340,16 @@ void mend_standing(Evaluation& evaluation) {
 Status look_for_mends(Evaluation& evaluation, const Watch& watch) {
     const std::vector<std::string> ids = std::exchange(evaluation.unmended, {});
     std::vector<const Mount*> mended;
-    bool standing_mended = false;
+    bool together = false;
     for (std::size_t i = 0; i < ids.size(); ++i) {
         if (watch.stop.stop_requested()) {
             return stopped();
         }
         const auto finding = std::find_if(evaluation.findings.begin(), evaluation.findings.end(),
                                           [&](const Finding& one) { return one.id == ids[i]; });
-        if (finding_in(evaluation.standing, ids[i]) != nullptr) {
-            if (!std::exchange(standing_mended, true)) {
-                mend_standing(evaluation);
+        if (mended_together(evaluation, ids[i])) {
+            if (!std::exchange(together, true)) {
+                mend_together(evaluation);
             }
         } else if (const Mount* const mount = mount_of(evaluation.job, *finding)) {
             if (std::find(mended.begin(), mended.end(), mount) == mended.end()) {

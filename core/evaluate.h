@@ -44,7 +44,7 @@ struct Evaluation {
     std::shared_ptr<const survey::Results> survey;  ///< What the measuring book says; never null once computed.
     MountPlan plan;                                 ///< What to make in the flange for each mount.
     LineUp line_up;                                 ///< Whether all fasteners go home.
-    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding, keep-outs and road, without order.
+    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding and keep-outs, without order.
 
     std::filesystem::path folder;
     std::vector<FileStamp> files;       ///< All that it was read from.

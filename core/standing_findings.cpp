@@ -5,8 +5,6 @@
 
 #include "core/holding/holding.h"
 #include "core/keep_outs/keep_out_findings.h"
-#include "core/road/end_gap.h"
-#include "core/road/road_findings.h"
 
 namespace sillwright::core {
 
@@ -19,8 +17,6 @@ std::vector<Finding> standing_findings(const Job& job, const CarModel& car, cons
     };
     append(holding_findings(job, car, plan, mends));
     append(keep_out_findings(job, car, plan, mends));
-    append(road_findings(job, car, plan, mends));
-    append(end_gap_findings(job, car, plan));
     return all;
 }
 

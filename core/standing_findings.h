@@ -11,7 +11,7 @@
 namespace sillwright::core {
 
 /// Findings that take more than a picture's time, so that they stand as they were while a hand drags: line-up, holding
-/// on, keep-outs, road and end gaps.
+/// on and keep-outs.
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
                                        const LineUp& line_up, Mends mends = Mends::look_for);
 

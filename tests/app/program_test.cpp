@@ -413,7 +413,10 @@ std::set<std::string> described_words() {
 
 TEST_F(ChangedEstate, EveryKeyOfTheJsonIsDescribedAndThere) {
     // Some 3 mm more than there is: a mend can be found.
-    const auto ask_more = [](json& job) { job["limits"]["gap_moving_edge"] = 10; };
+    const auto ask_more = [](json& job) {
+        job["limits"]["gap_moving_edge"] = 10;
+        job["fitting"]["part_half"] = 2;  // and slots too short, which a field written anew mends
+    };
     const Ended ended = shell("check --json " + changed(ask_more), k_no_display);
     EXPECT_EQ(ended.code, 1);
     const json read = json::parse(ended.out);
@@ -435,6 +438,7 @@ TEST_F(ChangedEstate, EveryKeyOfTheJsonIsDescribedAndThere) {
                              "at_most",
                              "mm",
                              "deg",
+                             "n",
                              "none",
                              "shut_on_striker",
                              "shut_off_striker",
@@ -446,8 +450,8 @@ TEST_F(ChangedEstate, EveryKeyOfTheJsonIsDescribedAndThere) {
     }
     keys.erase("moving");  // also the word for a case
     for (const std::string& key : keys) {
-        // "by unit: found_deg …, or found …"
-        const std::string stem = key.substr(0, key.find("_deg"));
+        // "by unit: found_deg …, found_n …, or found …"
+        const std::string stem = key.substr(0, key.ends_with("_n") ? key.size() - 2 : key.find("_deg"));
         EXPECT_TRUE(described.contains(key) || described.contains(stem + "_mm")) << key << " is not described";
     }
     for (const std::string& key : described) {

@@ -84,7 +84,7 @@ TEST(ReadmeOutput, OfTheSamples) {
             expect_printed(block, SILLWRIGHT_SOURCE_DIR);
         }
     }
-    EXPECT_EQ(checked, 3) << "two samples, and one of them again as JSON";
+    EXPECT_EQ(checked, 4) << "two samples, one of them again for its mounts, the other as JSON";
 }
 
 TEST(ReadmeOutput, OfTheMeasuringBook) {

@@ -48,7 +48,7 @@ TEST(StripOfJob, PutsMountsOnTheUnderside) {
     EXPECT_GT(mount.at_mm.y(), height_at(line_of(picture, "flange end"), 380.0));
     EXPECT_EQ(mount.shape, core::HoleShape::slot);
     EXPECT_EQ(mount.length_mm, 14.0);
-    EXPECT_EQ(mount.part_mm, Eigen::Vector2d(14.0, 6.5));
+    EXPECT_EQ(mount.part_mm, Eigen::Vector2d(18.0, 11.0));
     ASSERT_TRUE(mount.sd_mm);
     EXPECT_EQ(mount.sd_mm->x(), 0.5);
     EXPECT_NEAR(mount.sd_mm->y(), 0.5, 1e-3) << "out, but for the flange's slope";
