@@ -113,12 +113,12 @@ Status Drag::to(const Eigen::Vector2d& p_mm) {
     }
     now.outcomes = std::move(report.value().outcomes);
     now.plan = mount_plan(now.job, now.car);
-    now.findings =
-        findings_of_job(now.job, now.car,
-                        {reach_findings(now.job, now.car, Mends::leave), fitting_findings(now.job, now.car, now.plan),
-                         road_findings(now.job, now.car, now.plan, Mends::leave),
-                         end_gap_findings(now.job, now.car, now.plan), now.standing, std::move(report.value().findings),
-                         outline_findings(now.job, station_outlines(now.job)), survey_findings(now.job, *now.survey)});
+    now.findings = findings_of_job(
+        now.job, now.car,
+        {reach_findings(now.job, now.car, Mends::leave, &now.plan), fitting_findings(now.job, now.car, now.plan),
+         road_findings(now.job, now.car, now.plan, Mends::leave), end_gap_findings(now.job, now.car, now.plan),
+         now.standing, std::move(report.value().findings), outline_findings(now.job, station_outlines(now.job)),
+         survey_findings(now.job, *now.survey)});
     return std::monostate{};
 }
 

@@ -299,7 +299,8 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up, Mends::leave);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
-        {reach_findings(job, evaluation->car, Mends::leave), fitting_findings(job, evaluation->car, evaluation->plan),
+        {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
+         fitting_findings(job, evaluation->car, evaluation->plan),
          road_findings(job, evaluation->car, evaluation->plan, Mends::leave),
          end_gap_findings(job, evaluation->car, evaluation->plan), evaluation->standing, std::move(report.findings),
          outline_findings(job, station_outlines(job)), survey_findings(job, *evaluation->survey)});

@@ -23,7 +23,7 @@ void append(std::vector<Finding>& all, std::vector<Finding> more) {
 
 /// The findings that a hole's place has a part in.
 std::vector<Finding> of_hole(const Evaluation& now, const Mount& mount) {
-    std::vector<Finding> all = mount_findings(now.job, now.car, mount, Mends::leave);
+    std::vector<Finding> all = mount_findings(now.job, now.car, mount, Mends::leave, {}, &now.plan);
     append(all, fitting_findings(now.job, now.car, now.plan));
     return all;
 }

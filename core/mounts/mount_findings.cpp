@@ -219,10 +219,11 @@ void put_mesh_reach(Finding& finding, const Job& job, const Mount& mount, const 
 }  // namespace
 
 std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, const Mount& mount, std::size_t piece,
-                                          const FlangeFace& face, Mends mends, const std::stop_token& stop) {
+                                          const FlangeFace& face, Mends mends, const std::stop_token& stop,
+                                          const Landing* known) {
     const Piece& part = job.skirt.pieces[piece];
     std::vector<Finding> findings;
-    auto landed = landing(mount, face);
+    auto landed = known != nullptr ? std::optional(*known) : landing(mount, face);
     if (!landed) {
         findings.push_back(face.at(mount.at.along.value) ? never_meets(job, mount, "the flange of " + part.name)
                                                          : run_out(job, mount, part.name));

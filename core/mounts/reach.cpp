@@ -30,7 +30,7 @@ void append(std::vector<Finding>& all, std::vector<Finding> more) {
 }  // namespace
 
 std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const Mount& mount, Mends mends,
-                                    const std::stop_token& stop) {
+                                    const std::stop_token& stop, const MountPlan* plan) {
     const auto piece = mount_piece(job, car, mount);
     if (!piece) {
         return unmeasured_mount_findings(job, mount, lacking(car));
@@ -43,14 +43,16 @@ std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const M
     if (!face) {
         return unmeasured_mount_findings(job, mount, {"the sheet thickness of " + model.name});
     }
-    return drawn_mount_findings(job, car, mount, piece->piece, *face, mends, stop);
+    const HolePlan* const planned = plan != nullptr ? plan->find(mount.name) : nullptr;
+    return drawn_mount_findings(job, car, mount, piece->piece, *face, mends, stop,
+                                planned != nullptr ? &planned->landing : nullptr);
 }
 
-std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends) {
+std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends, const MountPlan* plan) {
     std::vector<Finding> findings;
     for (const Mount& mount : job.mounts) {
         if (mount.use == MountUse::flange) {
-            append(findings, mount_findings(job, car, mount, mends));
+            append(findings, mount_findings(job, car, mount, mends, {}, plan));
         }
     }
     append(findings, mount_list_findings(job));

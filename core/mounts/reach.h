@@ -6,6 +6,7 @@
 #include "core/car_model.h"
 #include "core/finding.h"
 #include "core/job.h"
+#include "core/mounts/hole_plan.h"
 
 namespace sillwright::core {
 
@@ -18,10 +19,12 @@ namespace sillwright::core {
 ///   if none is used, and `sections/<piece>/flange` for every drawn flange.
 /// Hand: a left-hand job gives the same numbers; along, out and up know no hand.
 /// Precondition: `car` is the model of `job`.
-std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends = Mends::look_for);
+/// `plan`, if given, is that of job and car: it knows where mounts land, which takes most of the time.
+std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends mends = Mends::look_for,
+                                    const MountPlan* plan = nullptr);
 
 /// Those of one mount with use "flange". Mends are not looked for once a stop is asked for.
 std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const Mount& mount, Mends mends,
-                                    const std::stop_token& stop = {});
+                                    const std::stop_token& stop = {}, const MountPlan* plan = nullptr);
 
 }  // namespace sillwright::core
