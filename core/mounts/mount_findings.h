@@ -7,6 +7,7 @@
 #include "core/car_model.h"
 #include "core/finding.h"
 #include "core/job.h"
+#include "core/mounts/landing.h"
 #include "core/skirt/flange_face.h"
 #include "geometry/mesh.h"
 
