@@ -30,6 +30,7 @@
 #include <thread>
 #include <vector>
 
+#include "app/desk/focus.h"
 #include "app/desk/measure_desk.h"
 #include "app/desk/open_book.h"
 #include "app/desk/open_job.h"
@@ -166,6 +167,12 @@ const SectionNode* node_to_drag(const SectionDrawing& drawing) {
 /// Drags a node by the pointer; what is between is the window's own doing.
 void measure_drag(QWidget& window, ordered_json& json) {
     auto* const open = window.findChild<OpenJob*>();
+    auto* const focus = window.findChild<Focus*>();
+    if (open != nullptr && focus != nullptr && !open->job().stations.empty()) {
+        // Nodes are at stations; the first place may be between two.
+        focus->go_to(open->job().stations[open->job().stations.size() / 2].along.value);
+        QApplication::processEvents();
+    }
     SectionDrawing* drawing = nullptr;
     for (SectionDrawing* one : window.findChildren<SectionDrawing*>()) {
         drawing = one->isVisible() ? one : drawing;
