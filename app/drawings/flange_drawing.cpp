@@ -27,7 +27,7 @@ constexpr int k_lines_below = 4;       ///< Of text, under each pane.
 constexpr double k_half_mm = 24.0;     ///< Of the flange, seen to either side of a mount.
 constexpr double k_margin_mm = 4.0;    ///< Above the root and below the free edge.
 constexpr double k_narrowest = 174.0;  ///< A pane, so that its words fit.
-constexpr double k_lowest = 120.0;
+constexpr double k_lowest = 90.0;
 constexpr double k_cross_mm = 2.0;
 constexpr int k_faint = 46;  ///< Of 255.
 

@@ -27,11 +27,11 @@ constexpr double k_loft_ms = 20.0;
 constexpr double k_touching_ms = 3000.0;
 constexpr double k_process_ms = 300.0;
 /// Of a picture's time (16 ms, 33 for the slowest) a drag leaves the rest to painting.
-constexpr double k_drag_ms = 6.0;
-constexpr double k_most_drag_ms = 12.0;
+constexpr double k_drag_ms = 10.0;
+constexpr double k_most_drag_ms = 16.0;
 constexpr double k_drag_begin_ms = 100.0;
 constexpr double k_node_update_ms = 150.0;
-constexpr double k_mount_update_ms = 20.0;
+constexpr double k_mount_update_ms = 150.0;
 constexpr double k_limits_ms = 25.0;
 constexpr double k_curve_ms = 150.0;
 constexpr double k_scan_cut_ms = 1000.0;
