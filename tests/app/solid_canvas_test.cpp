@@ -270,7 +270,8 @@ TEST_F(SolidCanvasOnX11, TheDoorTurnsFastEnough) {
     const double rate = pictures * 1000.0 / static_cast<double>(time.elapsed());
     const double each_ms = (processor_ms() - before_ms) / pictures;
     std::printf("door turning at 940x720: %.1f pictures a second, %.0f ms of processor time each\n", rate, each_ms);
-    EXPECT_LT(each_ms, 100.0);
+    // 45 ms on two cores; three times that was met on a slow day. Bodies made anew at every turn take far more.
+    EXPECT_LT(each_ms, 250.0);
     EXPECT_GT(rate, 1.0);
 }
 
