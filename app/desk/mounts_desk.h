@@ -10,7 +10,6 @@ class FlangeDesk;
 class Focus;
 class OpenJob;
 class PageChoice;
-class TablesDesk;
 
 /// What the stage Mounts shows below the section: the flange laid flat, the lists, and what holes, loads and road are
 /// judged by, as tabs.

@@ -19,7 +19,6 @@ namespace sillwright::app {
 struct FlangeHole {
     std::string mount;
     core::HoleRole role = core::HoleRole::clearance;
-    core::MountKind kind = core::MountKind::hole;
     core::HoleShape shape = core::HoleShape::round;
     double along_mm = 0.0, across_mm = 0.0;
     std::optional<double> size_mm, length_mm;  ///< Of the body's hole, stud or nut.
@@ -27,7 +26,7 @@ struct FlangeHole {
     std::optional<double> head_mm;
     std::optional<core::HoleSize> drawn;  ///< The part's hole as the job has it; none if it is not decided.
     double drawn_shift_mm = 0.0;          ///< Of its centre, rearward.
-    core::HoleSize needed, cut;           ///< Worst case; as it is to be cut.
+    core::HoleSize needed;                ///< In the worst case.
     double shift_mm = 0.0;                ///< Of the centre of what is needed, rearward.
     double cold_mm = 0.0, hot_mm = 0.0;   ///< By which the part's hole goes rearward on the body.
     std::optional<Eigen::Matrix2d> covariance_mm2;

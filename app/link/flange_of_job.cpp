@@ -74,7 +74,6 @@ FlangeHole hole_of(const Evaluation& evaluation, const HolePlan& plan, const Mou
     FlangeHole hole;
     hole.mount = plan.mount;
     hole.role = plan.role;
-    hole.kind = mount.kind;
     hole.shape = mount.shape;
     const auto place = core::on_flat(face, plan.landing.p_mm);
     hole.along_mm = plan.landing.p_mm.x();
@@ -86,7 +85,6 @@ FlangeHole hole_of(const Evaluation& evaluation, const HolePlan& plan, const Mou
     hole.drawn = plan.drawn;
     hole.drawn_shift_mm = plan.drawn_shift_mm;
     hole.needed = plan.worst;
-    hole.cut = plan.cut;
     hole.shift_mm = plan.shift_mm;
     hole.cold_mm = rearward(plan, "cold");
     hole.hot_mm = rearward(plan, "hot");

@@ -18,8 +18,7 @@ namespace sillwright::core {
 ///   skirt is drawn. Ids of nodes stay unless something of the other side has them.
 /// `comparison`: of this side (the first) with the other, as survey_results gives it (`other_hand`).
 /// Errors: does_not_fit, with place and cure: the sides differ somewhere (the worst point is named), the two jobs do
-/// not
-///   count from the same origin, a station stands beside one of the design, a piece is a file, units differ;
+///   not count from the same origin, a station stands beside one of the design, a piece is a file, units differ;
 ///   invalid_argument: the sides have not been compared, both jobs are of the same side, a door that carries a piece is
 ///   not there, and as checked_edit.
 geometry::Result<Edit> other_hand_part(const Job& job, const Job& other,

@@ -18,19 +18,17 @@
 /// A piece of the skirt as a beam on its mounts.
 ///
 /// Model: the whole section bends (Euler, Bernoulli) between fasteners that do not give; how far the open section
-/// twists
-///   or its shelf tilts between two fasteners is not in it. Section by section with the sheet as it is.
+///   twists or its shelf tilts between two fasteners is not in it. Section by section with the sheet as it is.
 ///
 /// What a fastener is pulled by, in words. Look at the section from the front: the flange lies under the sill, flat on
-/// its
-///   seat; a fastener goes up through it. Everything that hangs outboard of the fastener (face, shelf, a foot) wants
-///   to turn the part about along, the outer side down. The flange cannot follow upward, because it lies on the seat:
-///   it levers about its inner free edge. So the fastener is pulled by the load itself, and by moment / arm more, where
-///   the arm is from the fastener to the flange's free edge. A moment the other way levers about the flange's heel,
-///   at the bend. Where the top edge is screwed or taped, the couple is taken by two forces across instead, at the top
-///   edge and at the flange, moment / their distance each; the fastener is then pulled by the load alone.
-///   A load that presses the flange to its seat takes nothing off the pull. The moment of a load between two fasteners
-///   is shared by the law of the lever; beyond the last one it is the last one's.
+///   its seat; a fastener goes up through it. Everything that hangs outboard of the fastener (face, shelf, a foot)
+///   wants to turn the part about along, the outer side down. The flange cannot follow upward, because it lies on the
+///   seat: it levers about its inner free edge. So the fastener is pulled by the load itself, and by moment / arm
+///   more, where the arm is from the fastener to the flange's free edge. A moment the other way levers about the
+///   flange's heel, at the bend. Where the top edge is screwed or taped, the couple is taken by two forces across
+///   instead, at the top edge and at the flange, moment / their distance each; the fastener is then pulled by the
+///   load alone. A load that presses the flange to its seat takes nothing off the pull. The moment of a load between
+///   two fasteners is shared by the law of the lever; beyond the last one it is the last one's.
 /// Source: statics.
 namespace sillwright::core {
 

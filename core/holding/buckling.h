@@ -11,12 +11,11 @@ namespace sillwright::core {
 
 /// Strain at which a flange that is held flat at two fasteners waves between them: (pi²/3) (t/p)² K.
 /// Source: Euler's column, clamped at both ends: 4 pi² E I / (A p²) with I/A = t²/12. K = 1 is that; the bend beside
-/// the
-///   flange makes it more, which is not counted on.
+///   the flange makes it more, which is not counted on.
 double buckling_strain(geometry::Length thickness, geometry::Length pitch, double k = 1.0);
 
 /// How much longer a warm part wants to be than the body lets it, as a strain: a_p dT_p - a_b dT_b, from when it was
-/// fitted.
+///   fitted.
 double squeeze_strain(double part_per_k, double part_kelvins, double body_per_k, double body_kelvins);
 
 /// Whether the part can slide at a fastener through all its states: the fastener lets it, and the hole is long enough.

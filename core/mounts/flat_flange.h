@@ -34,7 +34,7 @@ FlatFlange flat_flange(const FlangeFace& face, geometry::Length step);
 std::optional<Eigen::Vector2d> on_flat(const FlangeFace& face, const Eigen::Vector3d& p_mm);
 
 /// Covariance of a landing on the flat: the mount's own, carried along its axis onto the face. None if it is not
-/// measured.
+///   measured.
 std::optional<Eigen::Matrix2d> flat_covariance_mm2(const FlangeFace& face, const Mount& mount, const Landing& landing);
 
 }  // namespace sillwright::core

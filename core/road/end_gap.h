@@ -17,8 +17,7 @@ enum class PartEnd { front, rear };
 /// The gap between an end of the part and what is beside it, in every state.
 ///
 /// Units and frame: millimetres along the car. gap = as drawn - growth of the part from its locator to that end, less
-/// the
-///   body's, which carries what is beside it (growth.h): a hot part closes it.
+///   the body's, which carries what is beside it (growth.h): a hot part closes it.
 struct EndGap {
     struct At {
         std::string state;

@@ -21,9 +21,8 @@ bool runs_at(const Flute& flute, geometry::Length along);
 /// flute between shelf inner and shelf edge.
 ///
 /// Shape: width and depth are those of the drawn line. Its walls stand square to the shelf; where the bottom's radius
-/// is
-///   greater than the depth they are part of the two roundings, which end at the mouth: width 2 sqrt(d (2 r - d)) is a
-///   single arc. A flute runs at its full depth from run-out to run-out; its round ends are not in it.
+///   is greater than the depth they are part of the two roundings, which end at the mouth: width 2 sqrt(d (2 r - d))
+///   is a single arc. A flute runs at its full depth from run-out to run-out; its round ends are not in it.
 /// Errors: does_not_fit, with the place, the flute and the number that would fit, for a flute that reaches into the
 ///   rounding at either end of the shelf or into its neighbour, whose bottom's radius is too large for it, whose
 ///   run-outs are in the wrong order, that the sheet closes, or for which there is no shelf of two neighbouring nodes.

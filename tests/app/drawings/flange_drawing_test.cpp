@@ -29,7 +29,7 @@ FlangePicture three_holes() {
         hole.screw_mm = 6.0;
         hole.head_mm = 16.0;
         hole.drawn = core::HoleSize{i == 1 ? 6.5 : 14.0, 6.5};
-        hole.needed = hole.cut = core::HoleSize{i == 1 ? 6.5 : 15.0, 6.5};
+        hole.needed = core::HoleSize{i == 1 ? 6.5 : 15.0, 6.5};
         hole.hot_mm = 3.0 * (i - 1);
         hole.cold_mm = -2.0 * (i - 1);
         hole.covariance_mm2 = Eigen::Matrix2d{{0.25, 0.0}, {0.0, 0.16}};
