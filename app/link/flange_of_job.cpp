@@ -19,8 +19,8 @@ using geometry::in_mm;
 
 namespace {
 
-/// A pane shows the flange so far to either side of its mount, and a little more.
-constexpr double k_seen_mm = 40.0;
+/// The flange so far to either side of its mount: more than a wide pane shows, moved by the growth as it is.
+constexpr double k_seen_mm = 100.0;
 constexpr geometry::Length k_step = geometry::millimetres(10.0);
 
 std::optional<double> mm(const std::optional<core::Entry>& entry) {
