@@ -31,6 +31,8 @@ struct Results;
 
 namespace sillwright::core {
 
+struct FormedSheet;
+
 /// A closed body as a mesh with its distance tree, and, if it was drawn, where on
 /// its sections each triangle is.
 struct BodyModel {
@@ -43,10 +45,11 @@ struct BodyModel {
 /// One piece of the skirt, as the job has it.
 struct PieceModel {
     std::string name;
-    std::optional<geometry::Loft> line;  ///< Through the drawn line; none for a file.
-    std::optional<BodyModel> body;       ///< The sheet, end caps included; none if something is missing.
-    std::vector<std::string> missing;    ///< What must be measured before there is a body.
-    std::vector<Finding> findings{};     ///< Of its file.
+    std::optional<geometry::Loft> line;           ///< Through the drawn line; none for a file.
+    std::optional<BodyModel> body;                ///< The sheet, end caps included; none if something is missing.
+    std::vector<std::string> missing;             ///< What must be measured before there is a body.
+    std::vector<Finding> findings{};              ///< Of its file.
+    std::shared_ptr<const FormedSheet> formed{};  ///< Null: taken to be as thick as the sheet everywhere.
 };
 
 struct DoorPart {

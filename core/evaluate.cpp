@@ -399,6 +399,7 @@ Evaluation::Evaluation(const Evaluation& other)
       survey{other.survey},
       plan{other.plan},
       line_up{other.line_up},
+      forming{other.forming},
       standing{other.standing},
       folder{other.folder},
       files{other.files},

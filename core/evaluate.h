@@ -8,6 +8,7 @@
 
 #include "core/car_model.h"
 #include "core/finding.h"
+#include "core/forming/forming_plan.h"
 #include "core/job.h"
 #include "core/mounts/hole_plan.h"
 #include "core/mounts/line_up.h"
@@ -44,6 +45,7 @@ struct Evaluation {
     std::shared_ptr<const survey::Results> survey;  ///< What the measuring book says; never null once computed.
     MountPlan plan;                                 ///< What to make in the flange for each mount.
     LineUp line_up;                                 ///< Whether all fasteners go home.
+    FormingPlan forming;                            ///< How its pieces are formed.
     std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding and keep-outs, without order.
 
     std::filesystem::path folder;

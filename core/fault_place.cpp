@@ -134,6 +134,26 @@ std::string of_book(const Job& job, Steps& steps) {
     return "book";
 }
 
+std::string of_forming(const Forming& forming, Steps& steps) {
+    if (steps.take("machines")) {
+        const Machine* machine = steps.take_item(forming.machines);
+        return machine != nullptr ? "machine " + machine->name : "machines";
+    }
+    if (steps.take("stock")) {
+        const StockSheet* stock = steps.take_item(forming.stock);
+        return stock != nullptr ? "stock size " + stock->name : "stock sizes";
+    }
+    if (steps.take("generations")) {
+        const Generation* generation = steps.take_item(forming.generations);
+        return generation != nullptr ? "generation " + generation->name : "generations";
+    }
+    if (steps.take("router")) {
+        const Bit* bit = steps.take("bits") ? steps.take_item(forming.router.bits) : nullptr;
+        return bit != nullptr ? "bit " + bit->name : "router";
+    }
+    return steps.take("sculpted") ? "prototype as sculpted" : "forming";
+}
+
 std::string of_list(const Job& job, Steps& steps) {
     if (steps.take("book")) {
         return of_book(job, steps);
@@ -173,6 +193,9 @@ std::string of_list(const Job& job, Steps& steps) {
     }
     if (steps.take("road")) {
         return "road";
+    }
+    if (steps.take("forming")) {
+        return of_forming(job.forming, steps);
     }
     if (steps.take("skirt") && steps.take("pieces")) {
         const Piece* piece = steps.take_item(job.skirt.pieces);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/entry.h"
+#include "core/forming/forming.h"
 #include "core/holding/loads.h"
 #include "core/mounts/fitting.h"
 #include "core/road/road.h"
@@ -259,9 +260,27 @@ struct Flute {
     Entry width, depth;                ///< Across the mouth, and square to the shelf.
     Entry bottom_radius;               ///< Of the two corners at its bottom.
     std::optional<Entry> front, rear;  ///< Where it runs out; none: it goes through.
+    std::string bit;                   ///< Name of the router bit that cuts it; empty: the one proposed.
     Unknown unknown{};
 
     friend bool operator==(const Flute&, const Flute&) = default;
+};
+
+enum class RecessFace { shelf, face };
+
+/// A shallow place for a badge, hollow outside.
+struct Recess {
+    std::string name;
+    RecessFace on = RecessFace::face;
+    Entry along;          ///< Its middle.
+    Entry offset;         ///< Its middle: from the shelf edge inward along the shelf, or from the bead down the face.
+    Entry length, width;  ///< At its mouth, along the car and across.
+    Entry depth;
+    Entry corner_radius;  ///< Of its outline.
+    std::string bit;      ///< Name of the router bit that cuts it; empty: the one proposed.
+    Unknown unknown{};
+
+    friend bool operator==(const Recess&, const Recess&) = default;
 };
 
 /// A hole at the part's lowest line that lets water out.
@@ -285,6 +304,7 @@ struct Piece {
     std::optional<TopEdgeFixing> top_edge;
     std::vector<Flute> flutes;
     std::vector<DrainHole> drains;
+    std::vector<Recess> recesses;
     Unknown unknown;
 
     friend bool operator==(const Piece&, const Piece&) = default;
@@ -341,6 +361,7 @@ struct Job {
     Fitting fitting;
     Loads loads;
     Road road;
+    Forming forming;
     Limits limits;
     Unknown unknown;
 

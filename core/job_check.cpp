@@ -33,6 +33,11 @@ constexpr double k_most_factor = 100.0;
 constexpr double k_most_expansion_per_k = 1e-3;
 constexpr double k_most_density_kg_per_m3 = 2.5e4;
 constexpr double k_most_modulus_mpa = 1e6;
+constexpr double k_steepest_tilt_deg = 85.0;
+constexpr double k_most_draft_deg = 45.0;
+constexpr double k_hottest_mould_c = 250.0;
+constexpr double k_most_shrinkage = 0.1;
+constexpr double k_most_draw_ratio = 10.0;
 
 using MaybeEntry = std::optional<Entry>;
 
@@ -66,6 +71,7 @@ public:
         fitting();
         loads();
         road();
+        forming();
         limits();
         if (fault_) {
             const std::string place = fault_place(job_, fault_->pointer);
@@ -596,6 +602,163 @@ private:
         }
     }
 
+    void recesses(const std::string& here, const Piece& piece) {
+        count(here + "/recesses", piece.recesses.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < piece.recesses.size(); ++i) {
+            const Recess& recess = piece.recesses[i];
+            const std::string one = item(here + "/recesses", i);
+            unique(taken, recess.name, one + "/name", "recess");
+            not_negative(one + "/offset", recess.offset);
+            positive(one + "/length", recess.length);
+            positive(one + "/width", recess.width);
+            positive(one + "/depth", recess.depth);
+            not_negative(one + "/corner_radius", recess.corner_radius);
+        }
+    }
+
+    void forming() {
+        const Forming& forming = job_.forming;
+        const std::string here = "/forming";
+        const auto tilt = [&](const char* key, geometry::Angle angle) {
+            in_range(here + key, geometry::in_deg(angle), -k_steepest_tilt_deg, k_steepest_tilt_deg, "degrees");
+        };
+        not_negative(here + "/texture", forming.texture);
+        if (forming.draft_least) {
+            in_range(here + "/draft_least_deg", geometry::in_deg(*forming.draft_least), 0.0, k_most_draft_deg,
+                     "degrees");
+        }
+        tilt("/tilt_from_deg", forming.tilt_from);
+        tilt("/tilt_to_deg", forming.tilt_to);
+        if (forming.tilt_to < forming.tilt_from) {
+            refuse(here + "/tilt_to_deg", "it is below the least tilt. Write the least in \"tilt_from_deg\".",
+                   "it is below the least tilt. Change the two about.");
+        }
+        if (forming.tilt) {
+            tilt("/tilt_deg", *forming.tilt);
+        }
+        not_negative(here + "/undercut_most", forming.undercut_most);
+        not_negative(here + "/trim_allowance", forming.trim_allowance);
+        positive(here + "/clamp_distance", forming.clamp_distance);
+        not_negative(here + "/flange_least", forming.flange_least);
+        not_negative(here + "/shelf_least", forming.shelf_least);
+        not_negative(here + "/rest_least", forming.rest_least);
+        in_range(here + "/draw_ratio_most", forming.draw_ratio_most, 1.0, k_most_draw_ratio, "");
+        not_negative(here + "/skin", forming.skin);
+        machines(here + "/machines", forming.machines);
+        router(here + "/router", forming.router);
+        generations(here + "/generations", forming.generations);
+        sculpted(here + "/sculpted", forming.sculpted);
+    }
+
+    void machines(const std::string& list, const std::vector<Machine>& machines) {
+        count(list, machines.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < machines.size(); ++i) {
+            const Machine& machine = machines[i];
+            const std::string one = item(list, i);
+            unique(taken, machine.name, one + "/name", "machine");
+            positive(one + "/length", machine.length);
+            positive(one + "/width", machine.width);
+            not_negative(one + "/clamp_margin", machine.clamp_margin);
+            positive(one + "/draw_depth", machine.draw_depth);
+            positive(one + "/sheet_most", machine.sheet_most);
+            positive(one + "/oven_length", machine.oven_length);
+            positive(one + "/oven_width", machine.oven_width);
+        }
+        const std::vector<StockSheet>& stock = job_.forming.stock;
+        count("/forming/stock", stock.size(), k_most_things);
+        std::set<std::string> sizes;
+        for (std::size_t i = 0; i < stock.size(); ++i) {
+            const std::string one = item("/forming/stock", i);
+            unique(sizes, stock[i].name, one + "/name", "stock size");
+            positive(one + "/length", stock[i].length);
+            positive(one + "/width", stock[i].width);
+        }
+    }
+
+    void router(const std::string& here, const Router& router) {
+        positive(here + "/base_radius", router.base_radius);
+        not_negative(here + "/base_room", router.base_room);
+        in_range(here + "/bearing_least", router.bearing_least, 0.0, 1.0, "");
+        positive(here + "/board", router.board);
+        not_negative(here + "/board_left", router.board_left);
+        in_range(here + "/pass_share", router.pass_share, 0.05, 4.0, "of the bit's radius");
+        not_negative(here + "/land_least", router.land_least);
+        not_negative(here + "/run_out_room", router.run_out_room);
+        count(here + "/bits", router.bits.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < router.bits.size(); ++i) {
+            const Bit& bit = router.bits[i];
+            const std::string one = item(here + "/bits", i);
+            unique(taken, bit.name, one + "/name", "bit");
+            positive(one + "/diameter", bit.diameter);
+            not_negative(one + "/corner_radius", bit.corner_radius);
+            positive(one + "/reach", bit.reach);
+            if (bit.angle) {
+                in_range(one + "/angle_deg", geometry::in_deg(*bit.angle), 1.0, 179.0, "degrees");
+            }
+        }
+    }
+
+    void generations(const std::string& list, const std::vector<Generation>& generations) {
+        count(list, generations.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < generations.size(); ++i) {
+            const Generation& generation = generations[i];
+            const std::string one = item(list, i);
+            unique(taken, generation.name, one + "/name", "generation");
+            const auto share = [&](const char* key, const std::optional<double>& value, double least) {
+                if (value) {
+                    in_range(one + key, *value, least, k_most_shrinkage, "(0.006 is 0.6 %)");
+                }
+            };
+            share("/shrink_along", generation.shrink_along, -k_most_shrinkage);
+            share("/shrink_across", generation.shrink_across, -k_most_shrinkage);
+            share("/shrink_sd", generation.shrink_sd, 0.0);
+            if (generation.hot) {
+                in_range(one + "/hot_c", geometry::in_celsius(*generation.hot), k_coldest_c, k_hottest_mould_c,
+                         "degrees Celsius");
+            }
+            if (generation.expansion_per_k) {
+                in_range(one + "/expansion_per_k", *generation.expansion_per_k, 0.0, k_most_expansion_per_k,
+                         "per kelvin, such as 0.000025");
+            }
+            count(one + "/ticks", generation.ticks.size(), k_most_things);
+            std::set<std::string> ticks;
+            for (std::size_t k = 0; k < generation.ticks.size(); ++k) {
+                const Tick& tick = generation.ticks[k];
+                const std::string at = item(one + "/ticks", k);
+                unique(ticks, tick.name, at + "/name", "distance between ticks");
+                positive(at + "/before", tick.before);
+                positive(at + "/now", tick.now);
+                positive(at + "/sd", tick.sd);
+            }
+        }
+    }
+
+    void sculpted(const std::string& here, const Sculpted& sculpted) {
+        count(here + "/lines", sculpted.lines.size(), k_most_stations);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < sculpted.lines.size(); ++i) {
+            const GaugeLine& line = sculpted.lines[i];
+            const std::string one = item(here + "/lines", i);
+            unique(taken, line.station, one + "/station", "gauge line of station");
+            if (!station_index_.contains(line.station)) {
+                refuse(one + "/station", "there is no station " + quote(line.station) + ". Write the name of one.");
+            }
+            count(one + "/points", line.points.size(), k_most_points);
+        }
+        const bool known =
+            sculpted.scan.empty() || std::any_of(job_.scans.begin(), job_.scans.end(),
+                                                 [&](const survey::Scan& scan) { return scan.name == sculpted.scan; });
+        if (!known) {
+            refuse(here + "/scan",
+                   "there is no scan " + quote(sculpted.scan) + ". Write the name of one of the job's.");
+        }
+        positive(here + "/sd", sculpted.sd);
+    }
+
     void behind(const std::string& pointer, const Entry& from, const Entry& to, const std::string& axis) {
         if (!(to.value > from.value)) {
             const std::string wrong = "the box ends at " + entry_text(to, job_.unit) + " " + axis +
@@ -717,6 +880,7 @@ private:
             positive(here + "/sheet", piece.sheet);
             flange(here + "/flange", piece.flange);
             flutes(here, piece);
+            recesses(here, piece);
             sections(here, piece.drawn);
         }
     }

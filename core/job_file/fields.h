@@ -216,7 +216,22 @@ void describe(Form& form, Flute& flute) {
     form.length_or("bottom_radius", flute.bottom_radius, Entry{});
     form.length("front", flute.front);
     form.length("rear", flute.rear);
+    form.text("bit", flute.bit);
     form.rest(flute.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Recess& recess) {
+    form.name("name", recess.name);
+    form.word("on", recess.on, k_recess_words);
+    form.length("along", recess.along);
+    form.length("offset", recess.offset);
+    form.length("length", recess.length);
+    form.length("width", recess.width);
+    form.length("depth", recess.depth);
+    form.length_or("corner_radius", recess.corner_radius, Entry{});
+    form.text("bit", recess.bit);
+    form.rest(recess.unknown);
 }
 
 template <class Form>
@@ -238,6 +253,7 @@ void describe(Form& form, Piece& piece) {
     form.word("top_edge", piece.top_edge, k_top_edge_words);
     form.list("flutes", piece.flutes);
     form.list("drains", piece.drains);
+    form.list("recesses", piece.recesses);
     describe_sections(form, piece.drawn);
     form.part("file", piece.file);
     form.rest(piece.unknown);
@@ -340,6 +356,127 @@ void describe(Form& form, Road& road) {
     form.setting("end_gap_least", road.end_gap_least, usual.end_gap_least);
     form.setting("end_gap_most", road.end_gap_most, usual.end_gap_most);
     form.rest(road.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Machine& machine) {
+    form.name("name", machine.name);
+    form.length("length", machine.length);
+    form.length("width", machine.width);
+    form.length("clamp_margin", machine.clamp_margin);
+    form.length("draw_depth", machine.draw_depth);
+    form.length("sheet_most", machine.sheet_most);
+    form.length("oven_length", machine.oven_length);
+    form.length("oven_width", machine.oven_width);
+    form.rest(machine.unknown);
+}
+
+template <class Form>
+void describe(Form& form, StockSheet& stock) {
+    form.name("name", stock.name);
+    form.length("length", stock.length);
+    form.length("width", stock.width);
+    form.number("price", stock.price);
+    form.rest(stock.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Bit& bit) {
+    form.name("name", bit.name);
+    form.word("form", bit.form, k_bit_words);
+    form.length("diameter", bit.diameter);
+    form.angle("angle_deg", bit.angle);
+    form.length("corner_radius", bit.corner_radius);
+    form.length("reach", bit.reach);
+    form.rest(bit.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Router& router) {
+    const Router usual;
+    form.length("base_radius", router.base_radius);
+    form.setting("base_room", router.base_room, usual.base_room);
+    form.number_setting("bearing_least", router.bearing_least, usual.bearing_least);
+    form.length("board", router.board);
+    form.setting("board_left", router.board_left, usual.board_left);
+    form.number_setting("pass_share", router.pass_share, usual.pass_share);
+    form.setting("land_least", router.land_least, usual.land_least);
+    form.setting("run_out_room", router.run_out_room, usual.run_out_room);
+    form.list("bits", router.bits);
+    form.rest(router.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Tick& tick) {
+    form.name("name", tick.name);
+    form.flag("across", tick.across, false);
+    form.length("before", tick.before);
+    form.length("now", tick.now);
+    form.length("sd", tick.sd);
+    form.rest(tick.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Generation& generation) {
+    form.name("name", generation.name);
+    form.needed_word("kind", generation.kind, k_generation_words);
+    form.number("shrink_along", generation.shrink_along);
+    form.number("shrink_across", generation.shrink_across);
+    form.number("shrink_sd", generation.shrink_sd);
+    form.flag("from_hot", generation.from_hot, false);
+    form.quantity("hot_c", generation.hot, geometry::celsius, geometry::in_celsius);
+    form.number("expansion_per_k", generation.expansion_per_k);
+    form.list("ticks", generation.ticks);
+    form.rest(generation.unknown);
+}
+
+template <class Form>
+void describe(Form& form, GaugePoint& point) {
+    form.length("out", point.out);
+    form.length("up", point.up);
+    form.rest(point.unknown);
+}
+
+template <class Form>
+void describe(Form& form, GaugeLine& line) {
+    form.name("station", line.station);
+    form.list("points", line.points);
+    form.rest(line.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Sculpted& sculpted) {
+    form.list("lines", sculpted.lines);
+    form.text("scan", sculpted.scan);
+    form.length("sd", sculpted.sd);
+    form.flag("replaces", sculpted.replaces, false);
+    form.rest(sculpted.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Forming& forming) {
+    const Forming usual;
+    form.word("mould", forming.mould, k_mould_words);
+    form.length_or("texture", forming.texture, usual.texture);
+    form.angle("draft_least_deg", forming.draft_least);
+    form.angle_setting("tilt_from_deg", forming.tilt_from, usual.tilt_from);
+    form.angle_setting("tilt_to_deg", forming.tilt_to, usual.tilt_to);
+    form.angle("tilt_deg", forming.tilt);
+    form.length_or("undercut_most", forming.undercut_most, usual.undercut_most);
+    form.setting("trim_allowance", forming.trim_allowance, usual.trim_allowance);
+    form.length("clamp_distance", forming.clamp_distance);
+    form.setting("flange_least", forming.flange_least, usual.flange_least);
+    form.setting("shelf_least", forming.shelf_least, usual.shelf_least);
+    form.setting("rest_least", forming.rest_least, usual.rest_least);
+    form.number_setting("draw_ratio_most", forming.draw_ratio_most, usual.draw_ratio_most);
+    form.text("machine", forming.machine);
+    form.list("machines", forming.machines);
+    form.list("stock", forming.stock);
+    form.part_if_set("router", forming.router);
+    form.list("generations", forming.generations);
+    form.length("skin", forming.skin);
+    form.part_if_set("sculpted", forming.sculpted);
+    form.rest(forming.unknown);
 }
 
 template <class Form>
@@ -482,6 +619,7 @@ void describe(Form& form, Job& job) {
     form.part_if_set("fitting", job.fitting);
     form.part_if_set("loads", job.loads);
     form.part_if_set("road", job.road);
+    form.part_if_set("forming", job.forming);
     form.settings("limits", job.limits);
     form.rest(job.unknown);
 }

@@ -25,6 +25,14 @@ inline constexpr Words<KeepOutShape, 3> k_keep_out_shape_words{
     {{"box", KeepOutShape::box}, {"strip", KeepOutShape::strip}, {"wheel", KeepOutShape::wheel}}};
 inline constexpr Words<Stepping, 2> k_stepping_words{
     {{"stood on", Stepping::stood_on}, {"refused", Stepping::refused}}};
+inline constexpr Words<RecessFace, 2> k_recess_words{{{"shelf", RecessFace::shelf}, {"face", RecessFace::face}}};
+inline constexpr Words<MouldKind, 2> k_mould_words{{{"male", MouldKind::male}, {"female", MouldKind::female}}};
+inline constexpr Words<BitForm, 3> k_bit_words{
+    {{"round nose", BitForm::round_nose}, {"flat", BitForm::flat}, {"vee", BitForm::vee}}};
+inline constexpr Words<GenerationKind, 4> k_generation_words{{{"plug", GenerationKind::plug},
+                                                              {"female", GenerationKind::female},
+                                                              {"male", GenerationKind::male},
+                                                              {"sheet", GenerationKind::sheet}}};
 inline constexpr Words<MountUse, 3> k_use_words{
     {{"flange", MountUse::flange}, {"top edge", MountUse::top_edge}, {"unused", MountUse::unused}}};
 inline constexpr Words<KeepOutKind, 9> k_keep_out_words{{{"jacking", KeepOutKind::jacking},

@@ -1,0 +1,17 @@
+#pragma once
+
+#include <vector>
+
+#include "core/job.h"
+
+namespace sillwright::core {
+
+/// The table of machines: resources/machines.json, which says where they are from.
+const std::vector<Machine>& machine_table();
+/// The table of stock sizes: resources/stock.json.
+const std::vector<StockSheet>& stock_table();
+
+/// The machine that the job names, of its own or of the table; null if there is none.
+const Machine* machine_of(const Forming& forming);
+
+}  // namespace sillwright::core
