@@ -296,7 +296,9 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     evaluation->line_up = drawn.get();
-    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up, Mends::leave);
+    evaluation->forming = forming_plan(job, evaluation->car);
+    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up,
+                                             evaluation->forming, Mends::leave);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
@@ -325,8 +327,8 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
 
 /// Those mends.
 void mend_together(Evaluation& evaluation) {
-    evaluation.standing =
-        standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up, Mends::look_for);
+    evaluation.standing = standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up,
+                                            evaluation.forming, Mends::look_for);
     const std::vector<Finding>& standing = evaluation.standing;
     const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {

@@ -46,7 +46,7 @@ struct Evaluation {
     MountPlan plan;                                 ///< What to make in the flange for each mount.
     LineUp line_up;                                 ///< Whether all fasteners go home.
     FormingPlan forming;                            ///< How its pieces are formed.
-    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding and keep-outs, without order.
+    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding, keep-outs and forming, without order.
 
     std::filesystem::path folder;
     std::vector<FileStamp> files;       ///< All that it was read from.
