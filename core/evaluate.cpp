@@ -372,9 +372,26 @@ Status look_for_mends(Evaluation& evaluation, const Watch& watch) {
     return watch.stop.stop_requested() ? Status(stopped()) : std::monostate{};
 }
 
-Result<std::shared_ptr<const Evaluation>> computed(const Job& job, const Evaluation* previous,
+/// On a prototype that stands for the drawing, no node can be moved: its mends are words.
+void take_moves(Evaluation& evaluation) {
+    if (!evaluation.job.forming.sculpted.replaces) {
+        return;
+    }
+    for (Finding& finding : evaluation.findings) {
+        if (finding.mend) {
+            finding.mend->moves.clear();
+        }
+    }
+}
+
+Result<std::shared_ptr<const Evaluation>> computed(const Job& drawn, const Evaluation* previous,
                                                    const std::filesystem::path& folder, const Watch& watch,
                                                    Mends mends) {
+    const Result<Job> checked = drawn.forming.sculpted.replaces ? sculpted_job(drawn) : Result<Job>(drawn);
+    if (!checked) {
+        return checked.error();
+    }
+    const Job& job = checked.value();
     // Nobody knows yet whether there is something to mend: half is kept for it.
     const double findings_told = mends == Mends::leave ? 1.0 : 0.5;
     auto evaluation = without_mends(job, previous, folder, share_of(watch, 0.0, findings_told));
@@ -387,6 +404,7 @@ Result<std::shared_ptr<const Evaluation>> computed(const Job& job, const Evaluat
         }
         tell(watch, 1.0);
     }
+    take_moves(*evaluation.value());
     return std::shared_ptr<const Evaluation>(std::move(evaluation).value());
 }
 
@@ -438,6 +456,7 @@ Result<std::shared_ptr<const Evaluation>> with_mends(const std::shared_ptr<const
     if (const Status mended = look_for_mends(*evaluation, watch); !mended) {
         return mended.error();
     }
+    take_moves(*evaluation);
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
 

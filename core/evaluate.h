@@ -37,7 +37,7 @@ struct Evaluation {
     Evaluation& operator=(Evaluation&&) = default;
     ~Evaluation() = default;
 
-    Job job;
+    Job job;  ///< With its prototype in the place of its drawing, if it says so.
     CarModel car;
     std::vector<Finding> findings;          ///< Worst margin first.
     std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
