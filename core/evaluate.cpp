@@ -296,9 +296,9 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     evaluation->line_up = drawn.get();
-    evaluation->forming = forming_plan(job, evaluation->car);
+    evaluation->forming = std::make_shared<const FormingPlan>(forming_plan(job, evaluation->car));
     evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up,
-                                             evaluation->forming, Mends::leave);
+                                             *evaluation->forming, Mends::leave);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
