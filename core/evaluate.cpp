@@ -328,7 +328,7 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
 /// Those mends.
 void mend_together(Evaluation& evaluation) {
     evaluation.standing = standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up,
-                                            evaluation.forming, Mends::look_for);
+                                            *evaluation.forming, Mends::look_for);
     const std::vector<Finding>& standing = evaluation.standing;
     const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {

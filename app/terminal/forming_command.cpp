@@ -49,7 +49,7 @@ ExitCode run(const FormingSheet& command, const CoreLink& core) {
     CheckedJob forming = std::move(checked).value();
     std::erase_if(forming.findings, [](const core::Finding& one) { return one.stage != core::Stage::forming; });
     const TextLook look = look_of_standard_output();
-    const std::string sheet = sheet_text(core::forming_sheet(forming.job, forming.evaluation->forming), look);
+    const std::string sheet = sheet_text(core::forming_sheet(forming.job, *forming.evaluation->forming), look);
     const auto written = write_out(findings_text(forming, look) + "\n" + sheet);
     return written ? exit_code_of(forming.findings) : fail(written.error());
 }

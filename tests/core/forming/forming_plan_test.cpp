@@ -35,15 +35,15 @@ std::vector<Finding> of_stage(const Evaluation& evaluation) {
 
 TEST(FormingPlan, HasAllOfTheStageForEachPieceThatIsDrawn) {
     const auto evaluation = evaluated(estate());
-    ASSERT_EQ(evaluation->forming.pieces.size(), 1U);
-    const PieceForming& piece = evaluation->forming.pieces.front();
+    ASSERT_EQ(evaluation->forming->pieces.size(), 1U);
+    const PieceForming& piece = evaluation->forming->pieces.front();
     EXPECT_TRUE(piece.draw.missing.empty());
     EXPECT_FALSE(piece.thinning.places.empty());
     EXPECT_TRUE(piece.platen.missing.empty());
     EXPECT_EQ(piece.lanes.size(), evaluation->job.skirt.pieces.front().flutes.size() +
                                       evaluation->job.skirt.pieces.front().recesses.size());
     EXPECT_FALSE(piece.ladders.empty());
-    EXPECT_EQ(evaluation->forming.chain.size(), evaluation->job.forming.generations.size());
+    EXPECT_EQ(evaluation->forming->chain.size(), evaluation->job.forming.generations.size());
     EXPECT_NE(evaluation->car.pieces.front().formed, nullptr);
 }
 
