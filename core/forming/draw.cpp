@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "core/forming/mould_faces.h"
+#include "core/skirt/fluted_section.h"
 #include "geometry/draft.h"
 #include "geometry/section_faces.h"
 
@@ -28,6 +29,8 @@ namespace {
 
 constexpr Angle k_female_draft = geometry::degrees(2.0);
 constexpr Angle k_male_draft = geometry::degrees(3.0);
+/// No wall has more draft than a face that is drawn straight at.
+constexpr Angle k_square = geometry::degrees(90.0);
 constexpr const char* k_mould_missing = "the mould: male or female";
 /// For each of these depths of texture one degree more.
 constexpr Length k_texture_of_a_degree = millimetres(0.025);
@@ -170,6 +173,7 @@ private:
         Undercut one{mould_.sections[front].along,
                      mould_.sections[rear].along,
                      face_words(mould_.names, name),
+                     false,
                      millimetres(held[deepest].depth_mm),
                      mould_.sections[sections[deepest]].along,
                      held[deepest].at_mm};
@@ -215,6 +219,68 @@ private:
     Angle tilt_;
     std::vector<Length> keys_;
 };
+
+/// A groove or a recess that is cut into a strip, its walls square to it.
+struct CutIn {
+    std::string words;
+    std::string from, to;  ///< Names of the nodes of the strip.
+    Length depth, front, rear;
+};
+
+std::vector<CutIn> cut_ins(const Piece& piece, const Loft& line) {
+    std::vector<CutIn> all;
+    for (const Flute& flute : piece.flutes) {
+        all.push_back({"flute " + flute.name, k_shelf_inner, k_shelf_edge, flute.depth.value,
+                       flute.front ? flute.front->value : line.front(), flute.rear ? flute.rear->value : line.rear()});
+    }
+    for (const Recess& recess : piece.recesses) {
+        const bool shelf = recess.on == RecessFace::shelf;
+        const Length half = recess.length.value * 0.5;
+        all.push_back({"recess " + recess.name, shelf ? k_shelf_inner : "bead", shelf ? k_shelf_edge : "knee",
+                       recess.depth.value, recess.along.value - half, recess.along.value + half});
+    }
+    return all;
+}
+
+/// What the mould holds of a groove in one section: its depth, as far as it lies across the draw direction.
+void take_deeper(const CutIn& cut, const std::vector<std::string>& names, const MouldSection& section,
+                 const Vector2d& draw, std::optional<Undercut>& deepest) {
+    for (const SectionFace& face : section.faces) {
+        if (face.rounding() || names[face.from] != cut.from || names[face.to] != cut.to) {
+            continue;
+        }
+        const Vector2d& n = face.from_normal;
+        const Length depth = cut.depth * std::abs(draw.x() * n.y() - draw.y() * n.x());
+        if (depth > millimetres(geometry::k_held_least_mm) && (!deepest || depth > deepest->depth)) {
+            deepest = Undercut{cut.front, cut.rear, cut.words, true, depth, section.along, face.point_at(0.5)};
+        }
+    }
+}
+
+std::vector<Undercut> held_cut_ins(const Job& job, const Piece& piece, const Loft& line, const MouldFaces& mould,
+                                   Angle tilt) {
+    const Vector2d draw = geometry::draw_direction(tilt);
+    std::vector<Undercut> all;
+    for (const CutIn& cut : cut_ins(piece, line)) {
+        std::optional<Undercut> deepest;
+        for (const Length end : {cut.front, cut.rear}) {
+            const Length along = std::clamp(end, line.front(), line.rear());
+            auto faces = mould_faces_at(job, piece, line, geometry::LoftStretch::of(line, along), along);
+            if (faces) {  // A section that cannot be drawn is said in the plan.
+                take_deeper(cut, mould.names, {along, 0, std::move(faces).value()}, draw, deepest);
+            }
+        }
+        for (const MouldSection& section : mould.sections) {
+            if (section.along > cut.front && section.along < cut.rear) {
+                take_deeper(cut, mould.names, section, draw, deepest);
+            }
+        }
+        if (deepest) {
+            all.push_back(*std::move(deepest));
+        }
+    }
+    return all;
+}
 
 /// What is drawn upright where nothing says otherwise.
 Angle nearest_to_level(const Forming& forming) {
@@ -263,7 +329,7 @@ DrawPlan draw_plan(const Job& job, const Piece& piece, const Loft& line) {
     plan.best = best.tilt;
     plan.best_draft = best.draft;
     plan.tilt = forming.tilt.value_or(best.tilt);
-    if (plan.needed) {
+    if (plan.needed && *plan.needed < k_square) {
         if (const auto enough = least.enough(*plan.needed, forming.tilt_from, forming.tilt_to)) {
             plan.from = enough->from;
             plan.to = enough->to;
@@ -271,6 +337,9 @@ DrawPlan draw_plan(const Job& job, const Piece& piece, const Loft& line) {
     }
     plan.strips = strip_drafts(mould, plan.tilt);
     plan.undercuts = UndercutSearch(job, piece, line, mould, plan.tilt).found();
+    for (Undercut& cut : held_cut_ins(job, piece, line, mould, plan.tilt)) {
+        plan.undercuts.push_back(std::move(cut));
+    }
     return plan;
 }
 

@@ -23,7 +23,8 @@ struct StripDraft {
 /// A stretch of surface that the mould cannot leave.
 struct Undercut {
     geometry::Length from, to;  ///< Along.
-    std::string strip;          ///< "shelf inner to shelf edge"
+    std::string strip;          ///< "shelf inner to shelf edge", "flute A"
+    bool cut_in = false;        ///< Of a flute or a recess; else of the drawn line.
     geometry::Length depth;     ///< That the part must spring over, square to the draw direction.
     geometry::Length along;     ///< Where it is deepest.
     Eigen::Vector2d at_mm;
@@ -52,7 +53,9 @@ std::optional<geometry::Angle> draft_needed(const Forming& forming);
 /// Draft of a place: the angle between the surface, its lean along the car too, and the draw direction.
 /// Undercut: from where a section is furthest in the draw direction the outline may not come back on its way down
 /// either
-///   side; depth is how far it has come back. It is the same for male and female moulds.
+///   side; depth is how far it has come back. It is the same for male and female moulds. Flutes and recesses are held
+///   by their depth as far as it lies across the draw direction, their walls taken as square to the strip that they are
+///   cut into; drafts do not look at their walls.
 /// Method: geometry/section_faces.h and geometry/draft.h: the best tilt, and the tilts that are enough, are exact for
 /// the
 ///   sections looked at (core/forming/mould_faces.h); where an undercut ends is searched between them to k_end_mm.
