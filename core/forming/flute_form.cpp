@@ -97,17 +97,18 @@ Length bottom_thickness(const GrooveSection& mould, MouldKind kind, Length thick
 }
 
 Length groove_undercut(const GrooveSection& mould, const Vector2d& draw) {
-    const std::vector<Vector2d> points = outline(mould);
-    // Square to the draw direction, out of the surface.
-    const Vector2d off = draw.x() > 0.0 ? Vector2d(-draw.y(), draw.x()) : Vector2d(draw.y(), -draw.x());
+    // Run through the way that the part leaves, square to the draw direction a surface that lets go never comes back.
+    std::vector<Vector2d> points = outline(mould);
+    const bool inward = draw.x() > 0.0;
+    if (!inward) {
+        std::reverse(points.begin(), points.end());
+    }
+    const Vector2d off = inward ? Vector2d(-draw.y(), draw.x()) : Vector2d(draw.y(), -draw.x());
+    double lowest = points.front().dot(off);
     double most = 0.0;
-    for (const Vector2d& caught : points) {
-        for (const Vector2d& ahead : points) {
-            const Vector2d way = ahead - caught;
-            if (way.dot(draw) >= 0.0) {
-                most = std::max(most, way.dot(off));
-            }
-        }
+    for (const Vector2d& p : points) {
+        lowest = std::min(lowest, p.dot(off));
+        most = std::max(most, p.dot(off) - lowest);
     }
     return millimetres(most);
 }

@@ -45,7 +45,8 @@ struct PlateStand {
 ///   are level, and a return that goes on level. What rises above that plane by more is an upstand, on the strip's
 ///   edge's side or on its far side; at a closed end the plate of the end too. Distances are those in the plate's
 ///   plane. Bearing is the part of a whole disc: the bit's hole and the flutes themselves count as if they were filled.
-/// Accuracy: sections stand `k_pitch_mm` apart, straight between; roundings to 0.02 mm. Where an upstand begins between
+/// Accuracy: sections stand `k_pitch_mm` apart, straight between: what bends to a radius R along the car lies off that by
+///   no more than 25 / (8 R), 0.03 mm at R = 100; roundings to 0.02 mm. Where an upstand begins between
 ///   two sections its height is taken as straight between them.
 /// Limits: beyond the drawn line's ends nothing is known: an upstand that the plug has there is not seen.
 class PlateBed {
@@ -61,7 +62,7 @@ public:
 
     /// What is no higher or lower counts as level: a plate on it leans by less than the bit's depth can be set.
     static constexpr geometry::Length k_level = geometry::millimetres(0.5);
-    static constexpr double k_pitch_mm = 10.0;
+    static constexpr double k_pitch_mm = 5.0;
 
 private:
     /// One section: from the strip's ends away, as far as the line goes or stays near the strip's height.
