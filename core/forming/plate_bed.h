@@ -45,7 +45,8 @@ struct PlateStand {
 ///   are level, and a return that goes on level. What rises above that plane by more is an upstand, on the strip's
 ///   edge's side or on its far side; at a closed end the plate of the end too. Distances are those in the plate's
 ///   plane. Bearing is the part of a whole disc: the bit's hole and the flutes themselves count as if they were filled.
-/// Accuracy: sections stand `k_pitch_mm` apart, straight between: what bends to a radius R along the car lies off that by
+/// Accuracy: sections stand `k_pitch_mm` apart, straight between: what bends to a radius R along the car lies off that
+/// by
 ///   no more than 25 / (8 R), 0.03 mm at R = 100; roundings to 0.02 mm. Where an upstand begins between
 ///   two sections its height is taken as straight between them.
 /// Limits: beyond the drawn line's ends nothing is known: an upstand that the plug has there is not seen.
