@@ -185,10 +185,11 @@ public:
             lane.missing.emplace_back("the thickness of the plug's board");
         }
         const auto strip = strip_of(line_, wanted.face);
-        lane.opens_front = !wanted.front || *wanted.front <= line_.front();
-        lane.opens_rear = !wanted.rear || *wanted.rear >= line_.rear();
-        lane.front = lane.opens_front ? line_.front() : *wanted.front;
-        lane.rear = lane.opens_rear ? line_.rear() : *wanted.rear;
+        // A recess has ends; a flute that reaches the piece's end goes through.
+        lane.opens_front = !wanted.front || (!wanted.recess && *wanted.front <= line_.front());
+        lane.opens_rear = !wanted.rear || (!wanted.recess && *wanted.rear >= line_.rear());
+        lane.front = std::max(line_.front(), wanted.front.value_or(line_.front()));
+        lane.rear = std::min(line_.rear(), wanted.rear.value_or(line_.rear()));
         if (!strip) {
             lane.missing.emplace_back(wanted.face == RecessFace::shelf
                                           ? "nodes \"shelf inner\" and \"shelf edge\" next to one another"
@@ -296,10 +297,10 @@ private:
         const geometry::AlongRange shelf = range_of(line_, strip, 0.5 * (lane.front + lane.rear));
         const Length round = wanted.recess ? Length{} : 0.5 * lane.mould_width;
         if (!lane.opens_front) {
-            lane.front_room = lane.front - round - shelf.from;
+            lane.front_room = *wanted.front - round - shelf.from;
         }
         if (!lane.opens_rear) {
-            lane.rear_room = shelf.to - round - lane.rear;
+            lane.rear_room = shelf.to - round - *wanted.rear;
         }
     }
 

@@ -166,6 +166,9 @@ TEST(FluteMend, ARecessIsMendedAlike) {
     job = badge_job();
     job.skirt.pieces[0].recesses[0].along = flute_mm(70);
     EXPECT_NEAR(in_mm(badge(mended(job, "recess/badge/run-out")).along.value), 80, 1e-9);
+    job.skirt.pieces[0].recesses[0].along = flute_mm(980);
+    EXPECT_NEAR(*flute_finding(job, "recess/badge/run-out").found, -40, 1e-9) << "it stands out at the rear";
+    EXPECT_NEAR(in_mm(badge(mended(job, "recess/badge/run-out")).along.value), 920, 1e-9);
     job = badge_job();
     job.skirt.pieces[0].recesses[0].offset = flute_mm(12);
     EXPECT_NEAR(in_mm(badge(mended(job, "recess/badge/shelf")).offset.value), 15, 1e-9);
