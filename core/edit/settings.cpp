@@ -6,6 +6,7 @@
 
 #include "core/edit/cell.h"
 #include "core/edit/field_change.h"
+#include "core/forming/machine_table.h"
 #include "core/job_file.h"
 #include "core/job_file/words.h"
 #include "core/material.h"
@@ -149,15 +150,20 @@ void add_road(std::vector<Setting>& all) {
     road.length("end gap, most", "end_gap_most", "Cold; empty: 10 mm.");
 }
 
-/// The job's own machines, and the one that it names.
+/// The job's own machines, those of the table, and the one that it names.
 std::vector<std::string> machines(const Forming& forming) {
     std::vector<std::string> names;
-    for (const Machine& machine : forming.machines) {
-        names.push_back(machine.name);
+    const auto add = [&](const std::string& name) {
+        if (!name.empty() && std::find(names.begin(), names.end(), name) == names.end()) {
+            names.push_back(name);
+        }
+    };
+    for (const std::vector<Machine>* list : {&forming.machines, &machine_table()}) {
+        for (const Machine& machine : *list) {
+            add(machine.name);
+        }
     }
-    if (!forming.machine.empty() && std::find(names.begin(), names.end(), forming.machine) == names.end()) {
-        names.push_back(forming.machine);
-    }
+    add(forming.machine);
     return names;
 }
 
@@ -186,7 +192,9 @@ void add_forming(const Job& job, std::vector<Setting>& all) {
     forming.length("elsewhere, least", "rest_least", "Formed thickness anywhere else; empty: 1.5 mm, common practice.");
     forming.number("draw ratio, most", "draw_ratio_most", "",
                    "Area formed by area clamped; empty: 3, common practice for a simple vacuum.");
-    forming.choice("machine", "machine", "On which the part is formed.", machines(job.forming));
+    forming.choice("machine", "machine",
+                   "On which the part is formed: one of the job's own, or of the program's table.",
+                   machines(job.forming));
     forming.length("plug's skin", "skin", "Of the plug, over the buck's ribs.");
     std::vector<std::string> scans;
     for (const survey::Scan& scan : job.scans) {
@@ -231,8 +239,9 @@ std::string text_of(const ordered_json& value, const Setting& setting, BareUnit 
     if (!value.is_number()) {
         return {};
     }
-    const std::string number = number_text(value.get<double>());
-    return setting.kind == SettingKind::length ? length_cell(typed_entry(number, unit).value(), unit) : number;
+    const double number = value.get<double>();
+    return setting.kind == SettingKind::length ? length_cell(typed_entry(number_text(number), unit).value(), unit)
+                                               : number_cell(number);
 }
 
 /// What is to be written for a text; null for an empty one.

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "../small_job.h"
+#include "core/forming/machine_table.h"
 #include "core/job_file.h"
 #include "core/number_text.h"
 #include "core/typed.h"
@@ -128,7 +129,14 @@ TEST(Settings, EmptyMeansWhatTheirHelpSays) {
     says("/forming/router/pass_share", usual.router.pass_share);
 }
 
-TEST(Settings, OfferOwnMachinesAndTheOneThatIsNamedAndScans) {
+TEST(Settings, SmallNumbersAreShownAsTheyCanBeTyped) {
+    const Job job = small_job();
+    const auto edit = write_setting(job, setting(job, "/skirt/material/expansion_per_k"), "0.00009");
+    ASSERT_TRUE(edit) << edit.error().message;
+    EXPECT_EQ(text(edit.value().job, "/skirt/material/expansion_per_k"), "0.00009");
+}
+
+TEST(Settings, OfferMachinesAndScans) {
     Job job = small_job();
     Machine own;
     own.name = "frame of the yard";
@@ -138,7 +146,7 @@ TEST(Settings, OfferOwnMachinesAndTheOneThatIsNamedAndScans) {
     scan.name = "prototype";
     job.scans = {scan};
     EXPECT_THAT(setting(job, "/forming/machine").words,
-                testing::IsSupersetOf({std::string(), own.name, job.forming.machine}));
+                testing::IsSupersetOf({std::string(), own.name, machine_table().front().name, job.forming.machine}));
     EXPECT_THAT(setting(job, "/forming/sculpted/scan").words, testing::ElementsAre("", "prototype"));
     const auto edit = write_setting(job, setting(job, "/forming/sculpted/scan"), "prototype");
     ASSERT_TRUE(edit) << edit.error().message;
