@@ -8,6 +8,7 @@
 #include "core/edit/row_owner.h"
 #include "core/edit/table_rows.h"
 #include "core/job_file/words.h"
+#include "core/typed.h"
 
 namespace sillwright::core {
 
@@ -61,10 +62,14 @@ Column quantity(const std::string& name, const std::string& pointer, const std::
                 ToNumber to_number, FromNumber from_number) {
     return {{name, help},
             pointer,
-            [get, to_number](const Job& job, std::size_t row) {
+            [get, to_number, from_number](const Job& job, std::size_t row) {
                 Row copy = row_of<Row>(job, row);
                 const auto& value = get(copy);
-                return value ? number_cell(to_number(*value)) : std::string();
+                if (!value) {
+                    return std::string();
+                }
+                return number_cell(
+                    shortest_number(to_number(*value), [&](double number) { return from_number(number) == *value; }));
             },
             [get, from_number](Job& job, std::size_t row, const std::string& text) -> Status {
                 auto& value = get(row_of<Row>(job, row));

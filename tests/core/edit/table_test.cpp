@@ -337,6 +337,9 @@ TEST(WriteCell, OfFormingChangesItsRowAlone) {
     EXPECT_EQ(after(shrink, before).forming.generations[3].shrink_across, 0.007);
     const auto hot = write(before, Table::generations, 3, "mould hot", "");
     EXPECT_FALSE(after(hot, before).forming.generations[3].hot);
+    // 57.3 °C are 330.45 K, and 330.45 - 273.15 is not 57.3 in doubles.
+    const auto warm = write(before, Table::generations, 3, "mould hot", "57.3");
+    EXPECT_EQ(cell(after(warm, before), Table::generations, 3, column(Table::generations, "mould hot")), "57.3");
     const auto now = write(before, Table::ticks, 1, "now", "997.4");
     EXPECT_EQ(in_mm(after(now, before).forming.generations[2].ticks[0].now->value), 997.4);
     EXPECT_EQ(words(write(before, Table::gauge_points, 2, "up", "4")), "write up of gauge point at station 3");
