@@ -112,7 +112,7 @@ private:
     std::string station(const Job& job) {
         return job.stations.empty() ? "none" : job.stations[below(job.stations.size())].name;
     }
-    Table table() { return static_cast<Table>(below(4)); }
+    Table table() { return k_tables.at(below(k_tables.size())); }
     std::string text() {
         const char* const texts[] = {"12", "3,5", "1 1/2\"", "", "slot", "-7", "what", "40.25 mm", "1e9", "hole"};
         return texts[below(std::size(texts))];
