@@ -145,20 +145,20 @@ std::vector<Joint> places_for_joints(const Job& job, const Piece& piece, const S
     return all;
 }
 
-/// The greatest excess of the parts that joints make; no value where two laps meet.
-std::optional<double> greatest_excess(const Silhouette& part, const Room& room, const std::vector<Joint>& joints) {
+/// The longest of the parts that joints make, if each of them goes in; no value else, or where two laps meet.
+std::optional<double> longest_part(const Silhouette& part, const Room& room, const std::vector<Joint>& joints) {
     double from = part.rows.front().along_mm;
-    double greatest = -std::numeric_limits<double>::infinity();
+    double longest = 0.0;
     for (std::size_t i = 0; i <= joints.size(); ++i) {
         const double to =
             i < joints.size() ? in_mm(std::max(joints[i].seen, joints[i].lap_to)) : part.rows.back().along_mm;
-        if (to - from <= 2.0 * in_mm(k_joint_lap)) {
+        if (to - from <= 2.0 * in_mm(k_joint_lap) || in_mm(laid(stretch_of(part, from, to), room).excess) > 0.0) {
             return std::nullopt;
         }
-        greatest = std::max(greatest, in_mm(laid(stretch_of(part, from, to), room).excess));
+        longest = std::max(longest, to - from);
         from = i < joints.size() ? in_mm(std::min(joints[i].seen, joints[i].lap_to)) : to;
     }
-    return greatest;
+    return longest;
 }
 
 /// Calls `with` for each choice of `count` of the places, in their order.
@@ -236,10 +236,10 @@ std::vector<Joint> joints(const Job& job, const Piece& piece, const Silhouette& 
     double best_mm = 0.0;
     for (std::size_t count = 1; count <= std::min(k_most_joints, places.size()) && best.empty(); ++count) {
         each_choice(places, count, [&](const std::vector<Joint>& chosen) {
-            const auto excess = greatest_excess(part, room, chosen);
-            if (excess && *excess <= 0.0 && (best.empty() || *excess < best_mm)) {
+            const auto longest = longest_part(part, room, chosen);
+            if (longest && (best.empty() || *longest < best_mm)) {
                 best = chosen;
-                best_mm = *excess;
+                best_mm = *longest;
             }
         });
     }

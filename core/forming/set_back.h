@@ -25,8 +25,8 @@ struct Joint {
     geometry::Length seen, lap_to;
 };
 
-/// The fewest joints that make parts of which each goes into a room with its lap, of the equally few those that leave
-/// the most to spare; empty if none do, or none are needed.
+/// The fewest joints that make parts of which each goes into a room with its lap, of the equally few those whose
+/// longest part is the shortest; empty if none do, or none are needed.
 ///
 /// Joints stand on shut lines, the front and the rear end of a door's outline, where the eye expects a line. A lap lies
 ///   to the front of its line if it can, so that the part ahead covers the one behind, else to the rear. It keeps
