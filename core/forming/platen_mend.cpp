@@ -131,8 +131,14 @@ private:
             const double middle = 0.5 * (low + high);
             (mends(with(middle)) ? low : high) = middle;
         }
-        const double round = std::floor(low / k_allowance_step_mm) * k_allowance_step_mm;
-        return round >= least && mends(with(round)) ? round : low;
+        // Halving comes to a step from below.
+        for (const double round : {std::ceil(low / k_allowance_step_mm) * k_allowance_step_mm,
+                                   std::floor(low / k_allowance_step_mm) * k_allowance_step_mm}) {
+            if (round >= least && mends(with(round))) {
+                return round;
+            }
+        }
+        return low;
     }
 
     [[nodiscard]] std::optional<Mend> allowance() const {
