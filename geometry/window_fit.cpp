@@ -138,7 +138,8 @@ double as_yaw(double angle) {
 }
 
 WindowFit laid(std::span<const Vector2d> points, const Vector2d& window, double yaw) {
-    const double c = std::cos(yaw);
+    // A right angle is no double: its cosine would be 6e-17.
+    const double c = std::abs(std::cos(yaw)) <= k_same_angle ? 0.0 : std::cos(yaw);
     const double s = std::sin(yaw);
     constexpr double k_far = std::numeric_limits<double>::infinity();
     Vector2d low(k_far, k_far);

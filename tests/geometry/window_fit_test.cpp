@@ -118,6 +118,11 @@ TEST(WindowFit, ASquareInASquareLiesStraight) {
     EXPECT_NEAR(in_rad(corner.yaw), k_pi / 4, 1e-12);
 }
 
+TEST(WindowFit, AcrossIsExact) {
+    const auto fit = window_fit_at(rectangle(1840, 146.3), {146.3, 1840}, radians(k_pi / 2)).value();
+    EXPECT_EQ(in_mm(fit.excess), 0.0);
+}
+
 TEST(WindowFit, APointIsSmallerThanAWindowByAllOfIt) {
     const auto fit = window_fit(std::vector<Vector2d>{{12, -7}, {12, -7}}, {300, 200}).value();
     EXPECT_EQ(in_mm(fit.excess), -200);
