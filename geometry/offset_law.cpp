@@ -68,7 +68,21 @@ OffsetRow OffsetLaw::at(Length along) const {
 }
 
 double OffsetLaw::at(Length along, double mark) const {
-    return at(along).at(mark);
+    const auto in_row = [&](std::size_t row) {
+        const double* const here = mm.data() + row * marks.size();
+        const auto behind = std::upper_bound(marks.begin(), marks.end(), mark);
+        if (behind == marks.begin() || behind == marks.end()) {
+            return behind == marks.end() ? here[marks.size() - 1] : here[0];
+        }
+        const auto k = static_cast<std::size_t>(behind - marks.begin());
+        return std::lerp(here[k - 1], here[k], (mark - marks[k - 1]) / (marks[k] - marks[k - 1]));
+    };
+    const auto behind = std::upper_bound(rows.begin(), rows.end(), along);
+    if (behind == rows.begin() || behind == rows.end()) {
+        return in_row(behind == rows.end() ? rows.size() - 1 : 0);
+    }
+    const auto k = static_cast<std::size_t>(behind - rows.begin());
+    return std::lerp(in_row(k - 1), in_row(k), in_mm(along - rows[k - 1]) / in_mm(rows[k] - rows[k - 1]));
 }
 
 double OffsetLaw::most() const {
