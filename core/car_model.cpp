@@ -326,21 +326,27 @@ std::shared_ptr<const FormedSheet> formed_or_said(const Job& job, const Piece& p
     return std::move(formed).value();
 }
 
+/// A piece's sheet as a mesh, end caps included, and where on its sections each triangle is.
 struct MeshedSheet {
-    RingBody body;
     RingMesh ring;
+    Mesh mesh;
 };
 
+/// Errors: led by the piece.
 Result<MeshedSheet> meshed_sheet(const Piece& piece, const Loft& line, const FormedSheet* formed, Length deviation) {
-    auto body = sheet_body(piece, line, formed, k_sagitta_part * deviation);
+    const auto body = sheet_body(piece, line, formed, k_sagitta_part * deviation);
     if (!body) {
-        return body.error();
+        return led_by(piece_words(piece), body.error());
     }
     auto ring = meshed_body(body.value(), deviation);
     if (!ring) {
-        return ring.error();
+        return led_by(piece_words(piece), ring.error());
     }
-    return MeshedSheet{std::move(body).value(), std::move(ring).value()};
+    auto mesh = with_end_caps(piece, body.value(), ring.value().mesh, deviation);
+    if (!mesh) {
+        return mesh.error();
+    }
+    return MeshedSheet{std::move(ring).value(), std::move(mesh).value()};
 }
 
 }  // namespace
@@ -397,14 +403,10 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         sheet = meshed_sheet(piece, *model.line, nullptr, deviation);
     }
     if (!sheet) {
-        return led_by(what, sheet.error());
+        return sheet.error();
     }
-    auto& [ring_body, ring] = sheet.value();
-    auto mesh = with_end_caps(piece, ring_body, ring.mesh, deviation);
-    if (!mesh) {
-        return mesh.error();
-    }
-    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring), stop);
+    auto& [ring, mesh] = sheet.value();
+    auto body = with_tree(piece.name, std::move(mesh), std::move(ring), stop);
     if (!body) {
         return body.error();
     }
