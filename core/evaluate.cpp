@@ -305,7 +305,7 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
          fitting_findings(job, evaluation->car, evaluation->plan),
          road_findings(job, evaluation->car, evaluation->plan, Mends::leave),
          end_gap_findings(job, evaluation->car, evaluation->plan), evaluation->standing, std::move(report.findings),
-         outline_findings(job, station_outlines(job)), survey_findings(job, *evaluation->survey)});
+         outline_findings(job, station_outlines(job, &evaluation->car)), survey_findings(job, *evaluation->survey)});
     if (watch.stop.stop_requested()) {
         return stopped();
     }
