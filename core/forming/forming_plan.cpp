@@ -1,9 +1,27 @@
 #include "core/forming/forming_plan.h"
 
+#include <algorithm>
 #include <iterator>
 #include <utility>
 
+#include "core/forming/chain_findings.h"
+#include "core/forming/radius_findings.h"
+#include "core/forming/slot_cover.h"
+
 namespace sillwright::core {
+
+namespace {
+
+/// What is scribed on a piece: along it, and up its section where that is known.
+ScribeTicks ticks_of(const Job& job, const std::vector<ChainStep>& chain, const geometry::Loft& line,
+                     const std::vector<LadderOf>& ladders) {
+    const auto height = std::find_if(ladders.begin(), ladders.end(),
+                                     [](const LadderOf& one) { return one.dimension.name == k_section_height; });
+    return scribe_ticks(job, chain, line.rear() - line.front(),
+                        height == ladders.end() ? geometry::Length{} : height->dimension.value);
+}
+
+}  // namespace
 
 FormingPlan forming_plan(const Job& job, const CarModel& car) {
     FormingPlan plan;
@@ -25,6 +43,7 @@ FormingPlan forming_plan(const Job& job, const CarModel& car) {
         for (const Dimension& dimension : main_dimensions(job, piece, line, model.formed.get())) {
             forming.ladders.push_back(ladder(job, plan.chain, dimension));
         }
+        forming.ticks = ticks_of(job, plan.chain, line, forming.ladders);
         forming.sculpted = as_sculpted(job, piece, line, plan.chain);
         plan.pieces.push_back(std::move(forming));
     }
@@ -37,7 +56,6 @@ std::vector<Finding> forming_findings(const Job& job, const CarModel& car, const
     const auto append = [&all](std::vector<Finding>&& more) {
         all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
     };
-    std::vector<LadderOf> ladders;
     for (const PieceForming& forming : plan.pieces) {
         const Piece& piece = job.skirt.pieces[forming.piece];
         const PieceModel& model = car.pieces[forming.piece];
@@ -49,9 +67,10 @@ std::vector<Finding> forming_findings(const Job& job, const CarModel& car, const
         append(blank_findings(job, piece, forming.blank));
         append(flute_findings(job, piece, line, formed, forming.lanes, mends));
         append(sculpted_findings(job, piece, forming.sculpted, mends));
-        ladders.insert(ladders.end(), forming.ladders.begin(), forming.ladders.end());
+        append(radius_findings(job, piece, line, formed, plan.chain, mends));
     }
-    append(ladder_findings(job, plan.chain, ladders, mounts, mends));
+    append(chain_findings(job, plan.chain, mends));
+    append(slot_findings(job, plan.chain, mounts, mends));
     return all;
 }
 

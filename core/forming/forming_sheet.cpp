@@ -19,10 +19,6 @@ std::string maybe_mm(const std::optional<Length>& length) {
     return length ? mm(*length) : "not known";
 }
 
-std::string size_text(const Eigen::Vector2d& size_mm) {
-    return fixed_text(size_mm.x(), 0) + " by " + fixed_text(size_mm.y(), 0) + " mm";
-}
-
 std::string percent_text(double part, int decimals) {
     return fixed_text(100.0 * part, decimals) + " %";
 }
@@ -58,45 +54,12 @@ SheetPart draw_part(const PieceForming& forming) {
     return part;
 }
 
-SheetPart machine_part(const PieceForming& forming) {
+SheetPart machine_part(const Job& job, const PieceForming& forming) {
     SheetPart part{"Machine and sheet", {}, {}};
-    const Platen& platen = forming.platen;
-    if (platen.missing.empty()) {
-        part.lines.push_back({"machine", platen.machine});
-        part.lines.push_back({"window, free of clamps", size_text(platen.free_mm)});
-        part.lines.push_back({"yaw", degree_text(platen.yaw, 2)});
-        part.lines.push_back({platen.excess > Length{} ? "too large by" : "to spare",
-                              mm(platen.excess > Length{} ? platen.excess : -platen.excess)});
-        part.lines.push_back({"height of the mould", mm(platen.height)});
-    }
-    if (const auto& back = platen.set_back) {
-        part.lines.push_back({"set back, front end", mm(back->front)});
-        part.lines.push_back({"set back, rear end", mm(back->rear)});
-        part.lines.push_back({"set back, shelf side", mm(back->shelf)});
-        part.lines.push_back({"set back, flange side", mm(back->flange)});
-    }
-    for (const Length station : platen.split_stations) {
-        part.lines.push_back({"split at", mm(station)});
-    }
-    note_missing(part, platen.missing);
-    const Blank& blank = forming.blank;
-    if (blank.missing.empty()) {
-        part.lines.push_back({"sheet, cut to", mm_text(blank.length, 0) + " by " + mm_text(blank.width, 0) + ", " +
-                                                   mm(blank.thickness) + " thick"});
-    }
-    if (blank.mass_kg) {
-        part.lines.push_back({"its mass", fixed_text(*blank.mass_kg, 2) + " kg"});
-    }
-    if (blank.parts_per_sheet > 0) {
-        part.lines.push_back({"from stock " + blank.stock, std::to_string(blank.parts_per_sheet) + " a sheet"});
-    }
-    if (blank.yield) {
-        part.lines.push_back({"yield of the stock sheet", percent_text(*blank.yield, 0)});
-    }
-    if (blank.price_per_part) {
-        part.lines.push_back({"sheet for one part costs", fixed_text(*blank.price_per_part, 2)});
-    }
-    note_missing(part, blank.missing);
+    const Piece& piece = job.skirt.pieces[forming.piece];
+    part.lines = moulder_lines(job, piece, forming.draw, forming.platen, forming.blank);
+    note_missing(part, forming.platen.missing);
+    note_missing(part, forming.blank.missing);
     return part;
 }
 
@@ -130,7 +93,7 @@ SheetPart flute_part(const FluteLane& lane) {
     }
     for (const LaneRow& row : lane.rows) {
         part.lines.push_back(
-            {"at " + mm_text(row.along, 0), mm(row.edge_offset) + " from the edge, fence at " + mm(row.fence)});
+            {"at " + mm_text(row.along, 0), mm(row.edge_offset) + " from the edge, fence at " + maybe_mm(row.fence)});
     }
     note_missing(part, lane.missing);
     return part;
@@ -160,6 +123,19 @@ SheetPart chain_part(const std::vector<ChainStep>& chain) {
     return part;
 }
 
+SheetPart ticks_part(const ScribeTicks& ticks) {
+    SheetPart part{"Ticks to scribe on the plug, and to measure again on each mould", {}, {}};
+    for (const TickLine& line : ticks.lines) {
+        for (const TickSize& size : line.sizes) {
+            part.lines.push_back({line.name + ", " + size.generation,
+                                  mm_text(size.expected, 2) + " ± " + mm_text(size.limit, 2) +
+                                      (size.measured ? ", measured " + mm_text(*size.measured, 2) : "")});
+        }
+    }
+    note_missing(part, ticks.missing);
+    return part;
+}
+
 }  // namespace
 
 std::vector<SheetPart> forming_sheet(const Job& job, const FormingPlan& plan) {
@@ -167,7 +143,7 @@ std::vector<SheetPart> forming_sheet(const Job& job, const FormingPlan& plan) {
     for (const PieceForming& forming : plan.pieces) {
         const std::size_t first = parts.size();
         parts.push_back(draw_part(forming));
-        parts.push_back(machine_part(forming));
+        parts.push_back(machine_part(job, forming));
         parts.push_back(thickness_part(forming));
         for (const FluteLane& lane : forming.lanes) {
             parts.push_back(flute_part(lane));
@@ -186,6 +162,9 @@ std::vector<SheetPart> forming_sheet(const Job& job, const FormingPlan& plan) {
             if (!ladder.rungs.empty()) {
                 parts.push_back(ladder_part(ladder));
             }
+        }
+        if (!forming.ticks.lines.empty()) {
+            parts.push_back(ticks_part(forming.ticks));
         }
     }
     return parts;

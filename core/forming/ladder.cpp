@@ -223,7 +223,7 @@ public:
         length_over_all();
         between_holes();
         if (const auto profile = line_.section_at(middle_)) {
-            over_section("section height", profile.value(), Vector2d::UnitY());
+            over_section(k_section_height, profile.value(), Vector2d::UnitY());
             over_section("section depth", profile.value(), Vector2d::UnitX());
             inside_at_flange(profile.value());
         }

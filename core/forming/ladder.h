@@ -78,6 +78,9 @@ LadderOf ladder(const Job& job, const std::vector<ChainStep>& chain, const Dimen
 std::optional<geometry::Length> part_of_buck(const Job& job, const std::vector<ChainStep>& chain,
                                              const Dimension& dimension, geometry::Length buck);
 
+/// Name of the main dimension over the section, upward.
+inline constexpr const char* k_section_height = "section height";
+
 /// The dimensions that every job asks for:
 ///   "length over all"; "H1 to H9", the holes in the part for the outermost mounts that are used for the flange; at the
 ///   middle of the piece "section height" and "section depth" over all; "inside at the flange", from the flange's
