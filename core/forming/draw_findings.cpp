@@ -1,3 +1,5 @@
+#include "core/forming/draw_findings.h"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>

@@ -1,3 +1,5 @@
+#include "core/forming/draw_findings.h"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
