@@ -1,6 +1,7 @@
 #include "core/forming/flute_findings.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <utility>
 
@@ -39,7 +40,11 @@ public:
     }
 
 private:
-    [[nodiscard]] std::string what() const { return (lane_.recess ? "Recess " : "Flute ") + lane_.name; }
+    [[nodiscard]] std::string what() const {
+        std::string words = lane_words(lane_);
+        words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+        return words;
+    }
     [[nodiscard]] std::string word() const { return lane_.recess ? "recess" : "flute"; }
     [[nodiscard]] bool on_face() const { return lane_.recess && piece_.recesses[lane_.number].on == RecessFace::face; }
     [[nodiscard]] std::string surface() const { return on_face() ? "face" : "shelf"; }
@@ -245,9 +250,10 @@ private:
     [[nodiscard]] Finding bearing() const {
         Finding finding = started("bearing", "base plate on the " + surface());
         finding.unit = Unit::none;
-        finding.formula =
-            "area of the base plate over the " + surface() +
-            " and what is level with it to 0.5 mm / its whole area; the bit's hole and the flutes count as filled";
+        finding.formula = "area of the base plate over the " + surface() +
+                          " and what is level with it to 0.5 mm / its whole area; the bit's hole and the flutes count "
+                          "as filled, an end "
+                          "to which it goes through as going on";
         if (!router_.base_radius) {
             finding.missing = {"the radius of the router's base plate"};
             finding.why = "How much of the base plate bears depends on its radius.";
@@ -420,6 +426,11 @@ private:
 
 std::string lane_id(const Piece& piece, const FluteLane& lane) {
     return "forming/" + piece.name + (lane.recess ? "/recess/" : "/flute/") + lane.name + "/";
+}
+
+std::string lane_words(const FluteLane& lane) {
+    const std::string word = lane.recess ? "recess" : "flute";
+    return lane.name.starts_with(word) ? lane.name : word + " " + lane.name;
 }
 
 std::vector<FormRule> form_rules(const Piece& piece, const FluteLane& lane, MouldKind mould) {

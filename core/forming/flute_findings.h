@@ -15,6 +15,9 @@ std::vector<Finding> lane_findings(const Job& job, const Piece& piece, const std
 /// "forming/<piece>/flute/<name>/", to which a finding's own name is put.
 std::string lane_id(const Piece& piece, const FluteLane& lane);
 
+/// "flute 1", "recess badge": the name alone where it says already what it is.
+std::string lane_words(const FluteLane& lane);
+
 /// One rule of what can be formed, millimetres.
 struct FormRule {
     std::string name;  ///< "depth", "bottom radius", "corner radius", "width", "seen width"

@@ -232,7 +232,8 @@ private:
                 const Length radius = router_.base_radius->value;
                 const PlateStand stand =
                     bed(strip, wanted.face)
-                        .stand_at(along, wanted.offset, radius, radius + router_.base_room.value + k_look_beyond);
+                        .stand_at({along, wanted.offset, radius, radius + router_.base_room.value + k_look_beyond,
+                                   lane.opens_front, lane.opens_rear});
                 row.middle_mm = stand.middle_mm;
                 row.fence = radius - wanted.offset;
                 row.room = stand.room;
@@ -290,6 +291,15 @@ private:
         lane.passes = fit->passes;
         if (wanted.recess) {
             lane.mould_radius = fit->radius;
+        } else if (fit->margin() >= Length{} && fit->radius < lane.mould_radius) {
+            // The bit leaves the bottom sharper than it is drawn: that is what the sheet is drawn into.
+            const GrooveSection cut_section{lane.mould_width, lane.depth, fit->radius};
+            lane.mould_radius = fit->radius;
+            lane.mouth = mouth_angle(cut_section);
+            if (mould && lane.sheet) {
+                const GrooveSection as_drawn = drawn_for_mould(cut_section, piece_.drawn_face, *mould, *lane.sheet);
+                lane.part_width = groove_faces(as_drawn, piece_.drawn_face, *mould, *lane.sheet).seen_width;
+            }
         }
     }
 

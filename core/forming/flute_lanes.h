@@ -38,7 +38,7 @@ struct FluteLane {
     bool bit_proposed = true;                  ///< The job names none.
     geometry::Length bit_width;                ///< What that bit cuts at its depth; of a recess its diameter.
     geometry::Length mould_width, part_width;  ///< On the mould, which is the plug's, and seen on the formed part.
-    geometry::Length mould_radius;             ///< Of its bottom's corners, on the mould.
+    geometry::Length mould_radius;             ///< Of its bottom's corners, on the mould, as the bit leaves them.
     geometry::Length depth;
     geometry::Angle mouth;  ///< Between shelf and wall.
     std::optional<geometry::Length> wood_left;

@@ -111,9 +111,7 @@ private:
     [[nodiscard]] std::string pointer(const FluteLane& lane) const {
         return here_ + (lane.recess ? "/recesses/" : "/flutes/") + std::to_string(lane.number) + "/";
     }
-    [[nodiscard]] std::string the(const FluteLane& lane) const {
-        return (lane.recess ? "recess " : "flute ") + lane.name;
-    }
+    static std::string the(const FluteLane& lane) { return lane_words(lane); }
 
     void put(Trial& trial, const std::string& at, Entry& entry, Length value) const {
         if (entry.value != value) {

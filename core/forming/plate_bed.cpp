@@ -264,7 +264,9 @@ PlateBed::PlateBed(const Piece& piece, const Loft& line, Strip strip) : line_{&l
     cuts_.push_back(cut_at(piece, keys.back()));
 }
 
-PlateStand PlateBed::stand_at(Length along, Length offset, Length base_radius, Length look_to) const {
+PlateStand PlateBed::stand_at(const PlateAsk& ask) const {
+    const Length along = ask.along;
+    const Length offset = ask.offset;
     const StripAt here = strip_at(*line_, strip_, along);
     PlateStand stand;
     stand.middle_mm = here.edge_mm + in_mm(offset) * here.inward;
@@ -284,7 +286,7 @@ PlateStand PlateBed::stand_at(Length along, Length offset, Length base_radius, L
         plane.h = -plane.h;
     }
     // One section beyond what is looked at, at either end, so that what lies between is seen.
-    const double reach = in_mm(look_to) + 2.0 * k_pitch_mm;
+    const double reach = in_mm(ask.look) + 2.0 * k_pitch_mm;
     std::vector<Seen> edge_side;
     std::vector<Seen> far_side;
     for (const Cut& cut : cuts_) {
@@ -296,20 +298,31 @@ PlateStand PlateBed::stand_at(Length along, Length offset, Length base_radius, L
     const auto at_edge = nearest_upstand(edge_side);
     const auto at_far = nearest_upstand(far_side);
     stand.room_is_far = at_far && (!at_edge || *at_far < *at_edge);
-    if (const auto least = stand.room_is_far ? at_far : at_edge; least && *least <= in_mm(look_to)) {
+    if (const auto least = stand.room_is_far ? at_far : at_edge; least && *least <= in_mm(ask.look)) {
         stand.room = millimetres(*least);
     } else {
         stand.room_is_far = false;
     }
+    std::vector<Vector2d> edge_line;
     std::vector<Vector2d> level;
     for (const Seen& seen : edge_side) {
+        edge_line.push_back(seen.level);
+    }
+    for (const Seen& seen : far_side) {
         level.push_back(seen.level);
     }
-    for (auto seen = far_side.rbegin(); seen != far_side.rend(); ++seen) {
-        level.push_back(seen->level);
+    const double radius = in_mm(ask.base_radius);
+    for (std::vector<Vector2d>* line : {&edge_line, &level}) {
+        if (ask.front_goes_on && cuts_.front().along_mm >= in_mm(along) - reach) {
+            line->insert(line->begin(), line->front() - Vector2d(2.0 * radius, 0.0));
+        }
+        if (ask.rear_goes_on && cuts_.back().along_mm <= in_mm(along) + reach) {
+            line->push_back(line->back() + Vector2d(2.0 * radius, 0.0));
+        }
     }
-    const double whole = std::numbers::pi * in_mm(base_radius) * in_mm(base_radius);
-    stand.bearing = geometry::disc_over_polygon_mm2(level, Vector2d::Zero(), base_radius) / whole;
+    level.insert(level.end(), edge_line.rbegin(), edge_line.rend());
+    stand.bearing = geometry::disc_over_polygon_mm2(level, Vector2d::Zero(), ask.base_radius) /
+                    (std::numbers::pi * radius * radius);
     return stand;
 }
 

@@ -36,6 +36,16 @@ struct PlateStand {
     double bearing = 1.0;                  ///< Part of the plate that lies on what is level with the strip.
 };
 
+/// Where the router stands, and how far is looked.
+struct PlateAsk {
+    geometry::Length along, offset;  ///< Offset: from the strip's edge along it.
+    geometry::Length base_radius;
+    geometry::Length look;  ///< Upstands are looked for up to there from the axis; no less than the radius.
+    /// Where a flute goes through to the piece's end the plate bears there as if the strip went on: on the plug's
+    /// trim allowance, or on a board that is clamped to it.
+    bool front_goes_on = false, rear_goes_on = false;
+};
+
 /// The drawn surface round a strip, on which a router's base plate lies: what the plug offers it.
 ///
 /// Units and frame: millimetres, (along, out, up).
@@ -54,10 +64,8 @@ class PlateBed {
 public:
     PlateBed(const Piece& piece, const geometry::Loft& line, Strip strip);
 
-    /// `offset` from the edge along the strip. Upstands are looked for up to `look` from the axis.
-    /// Precondition: base_radius is greater than zero, look no less than it.
-    [[nodiscard]] PlateStand stand_at(geometry::Length along, geometry::Length offset, geometry::Length base_radius,
-                                      geometry::Length look) const;
+    /// Precondition: the base plate's radius is greater than zero.
+    [[nodiscard]] PlateStand stand_at(const PlateAsk& ask) const;
 
     [[nodiscard]] const Strip& strip() const { return strip_; }
 

@@ -65,6 +65,12 @@ TEST(FluteFindings, TheBasePlateFoulsAWall) {
     EXPECT_EQ(input(finding, "kind of fence"), "straight");
 }
 
+TEST(FluteFindings, ANameThatSaysWhatItIsIsNotDoubled) {
+    const Job job = flute_world(k_plain, {round_flute("a", 40), round_flute("flute 2", 80)});
+    EXPECT_EQ(flute_finding(job, "flute/a/wood").title, "Flute a, wood left below it");
+    EXPECT_EQ(flute_finding(job, "flute/flute 2/wood").title, "Flute 2, wood left below it");
+}
+
 TEST(FluteFindings, NothingStandsUpOnALevelShelf) {
     const Finding finding = flute_finding(flute_world(k_plain, {round_flute("a", 40)}), "flute/a/base plate");
     EXPECT_EQ(finding.state, State::holds);

@@ -60,6 +60,19 @@ TEST(FluteLanes, HasARowAtEveryStation) {
     }
 }
 
+// Drawn as one rounding, but cut by a bit with sharper corners: that is what the sheet is drawn into.
+TEST(FluteLanes, TheBottomIsAsTheBitLeavesIt) {
+    Flute flute = round_flute("a", 40);
+    flute.width = flute_mm(12);
+    flute.depth = flute_mm(4);
+    flute.bottom_radius = flute_mm(6.5);
+    const FluteLane lane = lanes_of(flute_world({{0, 0, 0}, {1000, 0, 0}}, {flute}))[0];
+    EXPECT_EQ(lane.bit, "flat 12 corners 3");
+    EXPECT_EQ(in_mm(lane.mould_radius), 3);
+    EXPECT_NEAR(geometry::in_deg(lane.mouth), 90, 1e-9);
+    EXPECT_NEAR(in_mm(lane.part_width), 12 - 6, 1e-9) << "a sheet of 3 at each wall";
+}
+
 TEST(FluteLanes, LandsAreFromMouthToMouth) {
     Flute wide = round_flute("c", 100);
     wide.width = flute_mm(30);

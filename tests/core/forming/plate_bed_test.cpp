@@ -16,7 +16,8 @@ PlateStand stand(const Job& job, double along, double offset, double radius = 75
                  RecessFace face = RecessFace::shelf) {
     const geometry::Loft line = flute_line(job);
     const PlateBed bed(job.skirt.pieces[0], line, *strip_of(line, face));
-    return bed.stand_at(millimetres(along), millimetres(offset), millimetres(radius), millimetres(look));
+    return bed.stand_at(
+        {millimetres(along), millimetres(offset), millimetres(radius), millimetres(look), false, false});
 }
 
 /// Part of a disc beyond a chord at distance c from its middle: (acos q - q sqrt(1 - q²)) / pi, q = c / r.
@@ -86,6 +87,17 @@ TEST(PlateBed, BearsByCircularSegments) {
     EXPECT_NEAR(stand(flute_world({{0, 140, 0}, {1000, 140, 0}}), 500, -0.5).bearing, 0.5, 1e-9);
     // Over the piece's end, at its very corner: a quarter.
     EXPECT_NEAR(stand(flute_world({{0, 140, 0}, {1000, 140, 0}}), 0, -0.5).bearing, 0.25, 1e-9);
+}
+
+TEST(PlateBed, AtAThroughEndItBearsAsIfTheShelfWentOn) {
+    const geometry::Loft line = flute_line(flute_world({{0, 140, 0}, {1000, 140, 0}}));
+    const Job job = flute_world({{0, 140, 0}, {1000, 140, 0}});
+    const PlateBed bed(job.skirt.pieces[0], line, *strip_of(line, RecessFace::shelf));
+    for (const double along : {0.0, 20.0, 1000.0}) {
+        const PlateStand here = bed.stand_at(
+            {millimetres(along), millimetres(30), millimetres(75), millimetres(100), along<500, along> 500});
+        EXPECT_NEAR(here.bearing, 1 - beyond(75, 30.5), 1e-9) << along;
+    }
 }
 
 // A rounded edge bears as far as it is level to 0.5: radius 5, turned by 45°: the straight ends 5 tan 22.5° = 2.071
