@@ -60,7 +60,7 @@ TEST(Columns, NameTheirFieldInTheJobFile) {
             }
             Job written = job;
             for (const char* text : {"7.25", "stud", "slot", "top edge", "sensor", "strip", "screw", "yes", "0 0.5 -1",
-                                     "female", "vee", "across", "shelf"}) {
+                                     "male", "vee", "across", "shelf"}) {
                 const auto status = column.write(written, 1, text);
                 if (status && written != job) {
                     break;
