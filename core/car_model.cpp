@@ -7,11 +7,13 @@
 
 #include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
+#include "core/forming/draw.h"
+#include "core/forming/formed_sheet.h"
 #include "core/imported_shape.h"
 #include "core/number_text.h"
 #include "core/sill_frame.h"
 #include "core/skirt/end_cap.h"
-#include "core/skirt/surface.h"
+#include "core/skirt/sheet_body.h"
 #include "core/survey/results.h"
 #include "geometry/sheet_ring.h"
 #include "geometry/trim.h"
@@ -57,7 +59,7 @@ Result<BodyModel> with_tree(std::string name, Mesh mesh, std::optional<RingMesh>
                      std::make_shared<const geometry::DistanceTree>(std::move(tree).value())};
 }
 
-Result<RingBody> sheet_body(const Loft& line, const geometry::SheetFaces& faces, Length deviation) {
+Result<RingBody> even_sheet(const Loft& line, const geometry::SheetFaces& faces, Length deviation) {
     return geometry::layout_of_sheet(line, faces, k_sagitta_part * deviation)
         .and_then([&](const geometry::RingLayout& layout) { return geometry::sheet_ring(line, faces, layout); });
 }
@@ -105,7 +107,7 @@ Result<BodyModel> door_body(const Job& job, const Door& door, const DoorBody& bo
         return loft.error();
     }
     const auto ring_body = body.closed ? solid_body(loft.value(), deviation)
-                                       : sheet_body(loft.value(), {Length{}, -body.sheet->value}, deviation);
+                                       : even_sheet(loft.value(), {Length{}, -body.sheet->value}, deviation);
     if (!ring_body) {
         return led_by(what, ring_body.error());
     }
@@ -229,7 +231,8 @@ bool same_ground(const Job& job, const std::optional<ShapeFile>& file, const Kno
 
 /// The piece as it was made before; null if it must be made.
 const PieceModel* known_piece(const Job& job, const Piece& piece, const KnownModels& known) {
-    if (known.car == nullptr || !same_ground(job, piece.file, known)) {
+    if (known.car == nullptr || !same_ground(job, piece.file, known) ||
+        (!piece.file && !(job.forming == known.job->forming))) {
         return nullptr;
     }
     const auto& before = known.job->skirt.pieces;
@@ -292,6 +295,60 @@ Result<DoorModel> door_model(const Job& job, const Door& door, const std::filesy
     return model;
 }
 
+/// What is said of a piece whose thickness cannot be computed.
+Finding not_draped(const Piece& piece, const std::string& why) {
+    Finding finding;
+    finding.id = "forming/" + piece.name + "/thickness";
+    finding.title = piece.name + ", thickness as formed";
+    finding.stage = Stage::forming;
+    finding.unit = Unit::mm;
+    finding.state = State::not_measured;
+    finding.why = "The sheet cannot be draped: " + why +
+                  " Until then every check takes the sheet to be as thick everywhere as before it is formed.";
+    finding.missing = {"a section of " + piece.name + " that the sheet can be drawn to"};
+    finding.formula = "the sheet sticks where it touches the mould; what is free thins evenly; its volume is kept";
+    finding.source = "sequential contact, geometry of volume conserved; see core/forming/formed_sheet.h";
+    return finding;
+}
+
+/// How thick the sheet comes out. Null, and a finding that says why, if it cannot be draped; null without more if
+/// something is not decided yet, which the thinning says.
+std::shared_ptr<const FormedSheet> formed_or_said(const Job& job, const Piece& piece, const Loft& line,
+                                                  std::vector<Finding>& findings) {
+    if (!lacking_for_formed_sheet(job, piece).empty()) {
+        return nullptr;
+    }
+    auto formed = formed_sheet(job, piece, line, draw_tilt(job, piece, line));
+    if (!formed) {
+        findings.push_back(not_draped(piece, formed.error().message));
+        return nullptr;
+    }
+    return std::move(formed).value();
+}
+
+/// A piece's sheet as a mesh, end caps included, and where on its sections each triangle is.
+struct MeshedSheet {
+    RingMesh ring;
+    Mesh mesh;
+};
+
+/// Errors: led by the piece.
+Result<MeshedSheet> meshed_sheet(const Piece& piece, const Loft& line, const FormedSheet* formed, Length deviation) {
+    const auto body = sheet_body(piece, line, formed, k_sagitta_part * deviation);
+    if (!body) {
+        return led_by(piece_words(piece), body.error());
+    }
+    auto ring = meshed_body(body.value(), deviation);
+    if (!ring) {
+        return led_by(piece_words(piece), ring.error());
+    }
+    auto mesh = with_end_caps(piece, body.value(), ring.value().mesh, deviation);
+    if (!mesh) {
+        return mesh.error();
+    }
+    return MeshedSheet{std::move(ring).value(), std::move(mesh).value()};
+}
+
 }  // namespace
 
 std::string piece_words(const Piece& piece) {
@@ -334,25 +391,22 @@ Result<PieceModel> piece_model(const Job& job, std::size_t index, const std::fil
         return line.error();
     }
     model.line = std::move(line).value();
-    const auto faces = sheet_faces(piece);
-    if (!faces) {
+    if (!piece.sheet) {
         model.missing.push_back("the sheet thickness of " + piece.name);
         return model;
     }
-    const auto ring_body = sheet_body(*model.line, *faces, deviation);
-    if (!ring_body) {
-        return led_by(what, ring_body.error());
+    model.formed = formed_or_said(job, piece, *model.line, findings);
+    auto sheet = meshed_sheet(piece, *model.line, model.formed.get(), deviation);
+    if (!sheet && model.formed) {
+        findings.push_back(not_draped(piece, sheet.error().message));
+        model.formed = nullptr;
+        sheet = meshed_sheet(piece, *model.line, nullptr, deviation);
     }
-    auto meshed = meshed_body(ring_body.value(), deviation);
-    if (!meshed) {
-        return led_by(what, meshed.error());
+    if (!sheet) {
+        return sheet.error();
     }
-    RingMesh ring = std::move(meshed).value();
-    auto mesh = with_end_caps(piece, ring_body.value(), ring.mesh, deviation);
-    if (!mesh) {
-        return mesh.error();
-    }
-    auto body = with_tree(piece.name, std::move(mesh).value(), std::move(ring), stop);
+    auto& [ring, mesh] = sheet.value();
+    auto body = with_tree(piece.name, std::move(mesh), std::move(ring), stop);
     if (!body) {
         return body.error();
     }
@@ -430,7 +484,7 @@ Result<CarModel> car_model(const Job& job, const std::filesystem::path& folder, 
 
 Result<BodyModel> body_surface(const Loft& body, Length deviation) {
     constexpr Length k_foil = geometry::millimetres(0.01);
-    const auto foil = sheet_body(body, {Length{}, -k_foil, geometry::RingFace::outside}, deviation);
+    const auto foil = even_sheet(body, {Length{}, -k_foil, geometry::RingFace::outside}, deviation);
     if (!foil) {
         return led_by("body", foil.error());
     }

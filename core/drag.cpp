@@ -62,7 +62,8 @@ Result<Drag> Drag::begin(std::shared_ptr<const Evaluation> from, const std::stri
     PieceModel& piece = state->now.car.pieces[state->piece];
     state->line = piece.line;
     if (piece.body) {
-        auto shape = DragShape::begin(state->drawn(), *state->line, state->name, state->section, deviation);
+        auto shape =
+            DragShape::begin(state->drawn(), *state->line, state->name, state->section, deviation, piece.formed);
         if (!shape) {
             return shape.error();
         }
@@ -117,8 +118,8 @@ Status Drag::to(const Eigen::Vector2d& p_mm) {
         now.job, now.car,
         {reach_findings(now.job, now.car, Mends::leave, &now.plan), fitting_findings(now.job, now.car, now.plan),
          road_findings(now.job, now.car, now.plan, Mends::leave), end_gap_findings(now.job, now.car, now.plan),
-         now.standing, std::move(report.value().findings), outline_findings(now.job, station_outlines(now.job)),
-         survey_findings(now.job, *now.survey)});
+         now.standing, std::move(report.value().findings),
+         outline_findings(now.job, station_outlines(now.job, &now.car)), survey_findings(now.job, *now.survey)});
     return std::monostate{};
 }
 

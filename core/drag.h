@@ -15,7 +15,8 @@ namespace sillwright::core {
 ///
 /// What follows the hand: the piece's line and body with its end caps, reach and flange of all
 ///   mounts, what to make in the flange for each, the road, the proven bound of every door to the piece (carried pieces
-///   too), and the buck's outlines. Mends are not looked for. All else stands as it was.
+///   too), and the buck's outlines. Mends are not looked for. All else stands as it was, how
+///   thick the sheet comes out too: each strip keeps the thickness that it had at the start.
 /// Accuracy: the numbers of reach are those of evaluate(). Of the swing, `deviation` is taken off every
 ///   proven bound; it holds the deviation of the coarser mesh, and so much more (k_drag_margin) that no
 ///   bound is above that of evaluate(). It is not further below it than twice `deviation` and

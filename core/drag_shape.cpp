@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "core/skirt/surface.h"
+#include "core/skirt/sheet_body.h"
 
 namespace sillwright::core {
 
@@ -14,7 +14,6 @@ using geometry::Loft;
 using geometry::Mesh;
 using geometry::Result;
 using geometry::RingBody;
-using geometry::RingLayout;
 using geometry::RingMesh;
 using geometry::Status;
 
@@ -28,16 +27,6 @@ constexpr double k_most_deviation = 2.0;
 
 geometry::Error led_by(const std::string& what, const geometry::Error& error) {
     return {error.code, what + ": " + error.message};
-}
-
-/// Chords enough for both.
-void widen(RingLayout& layout, const RingLayout& other) {
-    const auto greater = [](std::vector<std::size_t>& a, const std::vector<std::size_t>& b) {
-        std::transform(a.begin(), a.end(), b.begin(), a.begin(),
-                       [](std::size_t one, std::size_t two) { return std::max(one, two); });
-    };
-    greater(layout.left, other.left);
-    greater(layout.right, other.right);
 }
 
 /// The line itself, and with the node moved by k_near to each side, as far as these have a shape.
@@ -89,32 +78,30 @@ std::vector<std::int32_t> moved_triangles(const Mesh& before, const Mesh& after)
 }  // namespace
 
 Result<DragShape> DragShape::begin(const Piece& piece, const Loft& line, const std::string& name, std::size_t section,
-                                   Length deviation) {
+                                   Length deviation, std::shared_ptr<const FormedSheet> formed) {
     DragShape shape;
-    shape.faces_ = *sheet_faces(piece);
+    shape.formed_ = std::move(formed);
+    const FormedSheet* const thickness = shape.formed_.get();
     shape.wanted_ = deviation;
     for (const geometry::LoftNode& node : line.sections()[section].nodes) {
         shape.start_mm_ = node.name == name ? node.p_mm : shape.start_mm_;
     }
     const std::vector<Loft> lofts = trials(line, name, section, shape.start_mm_);
     for (const Loft& loft : lofts) {
-        const auto layout = geometry::layout_of_sheet(loft, shape.faces_, k_sagitta_part * deviation);
-        if (layout && shape.layout_.left.empty()) {
-            shape.layout_ = layout.value();
-        } else if (layout) {
+        if (const auto layout = layout_of_piece(piece, loft, thickness, k_sagitta_part * deviation)) {
             widen(shape.layout_, layout.value());
         }
     }
     std::vector<RingMesh> meshes;
     for (const Loft& loft : lofts) {
-        auto mesh = geometry::sheet_ring(loft, shape.faces_, shape.layout_).and_then([&](const RingBody& body) {
+        auto mesh = sheet_body(piece, loft, thickness, shape.layout_).and_then([&](const RingBody& body) {
             return geometry::mesh_of(body, deviation);
         });
         if (mesh) {
             meshes.push_back(std::move(mesh).value());
         }
     }
-    auto body = geometry::sheet_ring(line, shape.faces_, shape.layout_);
+    auto body = sheet_body(piece, line, thickness, shape.layout_);
     if (!body) {
         return led_by(piece_words(piece), body.error());
     }
@@ -150,7 +137,7 @@ Status DragShape::to(const Piece& piece, const Loft& line, AlongRange changed, c
 }
 
 bool DragShape::follow(const Piece& piece, const Loft& line, AlongRange changed) {
-    const auto body = geometry::sheet_ring(line, faces_, layout_);
+    const auto body = sheet_body(piece, line, formed_.get(), layout_);
     if (!body) {
         return false;
     }
@@ -179,8 +166,8 @@ bool DragShape::follow(const Piece& piece, const Loft& line, AlongRange changed)
 
 Status DragShape::make_anew(const Piece& piece, const Loft& line) {
     const auto body =
-        geometry::layout_of_sheet(line, faces_, k_sagitta_part * wanted_).and_then([&](const RingLayout& layout) {
-            return geometry::sheet_ring(line, faces_, layout);
+        layout_of_piece(piece, line, formed_.get(), k_sagitta_part * wanted_).and_then([&](const SheetLayout& layout) {
+            return sheet_body(piece, line, formed_.get(), layout);
         });
     if (!body) {
         return led_by(piece_words(piece), body.error());

@@ -9,10 +9,10 @@
 
 #include "core/car_model.h"
 #include "core/job.h"
+#include "core/skirt/sheet_body.h"
 #include "geometry/distance_tree.h"
 #include "geometry/loft.h"
 #include "geometry/ring_mesh.h"
-#include "geometry/sheet_ring.h"
 
 namespace sillwright::core {
 
@@ -23,6 +23,9 @@ namespace sillwright::core {
 /// Accuracy: `mesh.deviation` is the truth for every place of the node, plus k_drag_margin. Near the
 ///   start it is about the deviation asked for. Every shape is made from that at the start,
 ///   so the same place gives the same numbers whatever was between.
+/// Thickness: that of the sheet; with `formed` as thick as it was formed at the start: each strip keeps its thickness
+///   while its nodes move. The full check drapes the sheet anew, and its outside may then lie elsewhere by as much as
+///   the thickness changes by the move; where the node was it says the same.
 class DragShape {
 public:
     /// Within this of where it was, rows and tree of the start serve.
@@ -30,7 +33,8 @@ public:
 
     /// Errors: as piece_model.
     static geometry::Result<DragShape> begin(const Piece& piece, const geometry::Loft& line, const std::string& name,
-                                             std::size_t section, geometry::Length deviation);
+                                             std::size_t section, geometry::Length deviation,
+                                             std::shared_ptr<const FormedSheet> formed = nullptr);
 
     /// The piece's body with the node at a place; `line` is its moved line, other than at the start within `changed`.
     /// The tree stays at one place in memory while `follows`.
@@ -51,10 +55,10 @@ private:
     bool follow(const Piece& piece, const geometry::Loft& line, geometry::AlongRange changed);
     geometry::Status make_anew(const Piece& piece, const geometry::Loft& line);
 
-    geometry::SheetFaces faces_;
+    std::shared_ptr<const FormedSheet> formed_;
     geometry::Length wanted_;
     Eigen::Vector2d start_mm_ = Eigen::Vector2d::Zero();
-    geometry::RingLayout layout_;
+    SheetLayout layout_;
     geometry::RingMesh ring_;  ///< At the start.
     geometry::Mesh mesh_;      ///< With its end caps.
     std::shared_ptr<const geometry::DistanceTree> start_tree_;

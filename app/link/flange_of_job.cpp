@@ -110,8 +110,9 @@ FlangePicture flange_of_job(const Evaluation& evaluation) {
                                         [&](const Mount& one) { return one.name == plan.mount; });
         auto known = faces.find(plan.piece);
         if (known == faces.end()) {
-            const auto& line = evaluation.car.pieces[plan.piece].line;
-            auto face = line ? FlangeFace::of(job.skirt.pieces[plan.piece], *line) : std::nullopt;
+            const core::PieceModel& model = evaluation.car.pieces[plan.piece];
+            const auto& line = model.line;
+            auto face = line ? FlangeFace::of(job.skirt.pieces[plan.piece], *line, model.formed.get()) : std::nullopt;
             if (!face) {
                 continue;
             }

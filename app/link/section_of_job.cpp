@@ -16,9 +16,11 @@
 #include "core/number_text.h"
 #include "core/skirt/main_lengths.h"
 #include "core/skirt/surface.h"
+#include "geometry/corner.h"
 #include "geometry/motion.h"
 #include "geometry/parallel.h"
 #include "geometry/profile.h"
+#include "geometry/varying_parallel.h"
 
 namespace sillwright::app {
 
@@ -32,6 +34,9 @@ using geometry::Result;
 using geometry::Status;
 
 namespace {
+
+/// A face whose distance changes is drawn as a polyline: no eye sees a hundredth of a millimetre.
+constexpr Length k_face_fit = geometry::millimetres(0.01);
 
 /// A loft that the results have already, or one that is made for this picture.
 class LoftAtHand {
@@ -247,7 +252,7 @@ private:
         for (const auto& [surface, role] : {std::pair{core::Surface::inside, SectionRole::skirt_inside},
                                             std::pair{core::Surface::outside, SectionRole::skirt_outside}}) {
             const std::string name = surface == core::Surface::outside ? piece.name : "";
-            if (const Status face = add_face(piece, line, surface, {role, name, {}}); !face) {
+            if (const Status face = add_face(id.index, loft, line, surface, {role, name, {}}); !face) {
                 return face;
             }
         }
@@ -259,12 +264,18 @@ private:
         return std::monostate{};
     }
 
-    Status add_face(const core::Piece& piece, const Profile& line, core::Surface surface, Stroke stroke) {
-        const auto offset = core::outward_offset(piece, job_.skirt.paint, surface);
-        if (!offset) {
+    Status add_face(std::size_t index, const Loft& loft, const Profile& line, core::Surface surface, Stroke stroke) {
+        const core::Piece& piece = job_.skirt.pieces[index];
+        const core::PieceModel* const model = source_.current ? model_of(index) : nullptr;
+        const auto law =
+            core::outward_law(piece, loft, model != nullptr ? model->formed.get() : nullptr, job_.skirt.paint, surface);
+        if (!law) {
             return std::monostate{};
         }
-        const auto face = geometry::parallel(line, *offset);
+        if (!law->is_same()) {
+            return add_formed_face(loft, law->at(along_), stroke);
+        }
+        const auto face = geometry::parallel(line, geometry::millimetres(law->mm.front()));
         if (!face) {
             return face.error();
         }
@@ -275,6 +286,22 @@ private:
             stroke.name.clear();
         }
         return std::monostate{};
+    }
+
+    /// A face of the sheet as thick as it is formed at each place.
+    Status add_formed_face(const Loft& loft, const geometry::OffsetRow& offsets, const Stroke& stroke) {
+        const auto nodes = loft.nodes_at(along_);
+        std::vector<geometry::Corner> corners;
+        if (Status found = geometry::find_corners(nodes, loft.names(), false, corners); !found) {
+            return found;
+        }
+        const auto points =
+            geometry::varying_parallel(corners, geometry::plain_marks(nodes.size()), offsets, k_face_fit);
+        Profile face;
+        for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+            face.segments.push_back({geometry::LineSegment{points[i], points[i + 1]}, 0});
+        }
+        return add_profile(picture_, face, stroke);
     }
 
     Status add_shut_door(const core::Door& door, const core::DoorModel& model) {

@@ -39,8 +39,8 @@ Status add_sheet(HandoverContents& contents, const RibSheet& sheet) {
     return std::monostate{};
 }
 
-Status add_buck(HandoverContents& contents, const Job& job) {
-    const StationOutlines outlines = station_outlines(job);
+Status add_buck(HandoverContents& contents, const Job& job, const CarModel& car) {
+    const StationOutlines outlines = station_outlines(job, &car);
     for (const NoOutline& refused : outlines.refused) {
         contents.notes.push_back("No rib outline. " + refused.why);
     }
@@ -158,7 +158,7 @@ Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, 
             return added.error();
         }
     }
-    if (auto added = add_buck(contents, job); !added) {
+    if (auto added = add_buck(contents, job, car); !added) {
         return added.error();
     }
     if (!SillFrame(job).placed()) {

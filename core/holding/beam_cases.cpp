@@ -238,7 +238,7 @@ geometry::Result<PartBeam> part_beam(const Job& job, const CarModel& car, const 
     PartBeam part;
     part.piece = piece;
     part.held_by = held_by(job, line, plan, piece);
-    auto sections = part_sections(drawn, line, cuts_of(line, part.held_by));
+    auto sections = part_sections(drawn, line, cuts_of(line, part.held_by), car.pieces[piece].formed.get());
     if (!sections) {
         return lead(sections.error());
     }

@@ -8,11 +8,14 @@
 #include <utility>
 #include <vector>
 
+#include "core/car_model.h"
 #include "core/drawn_loft.h"
 #include "core/edit/field_change.h"
 #include "core/finding_state.h"
+#include "core/forming/formed_sheet.h"
 #include "core/material.h"
 #include "core/number_text.h"
+#include "core/skirt/thickness.h"
 
 namespace sillwright::core {
 
@@ -106,14 +109,19 @@ Squeeze squeeze_of(const Job& job) {
     return squeeze;
 }
 
-std::optional<Length> flange_sheet(const Piece& piece) {
-    if (piece.flange.thickness) {
-        return piece.flange.thickness->value;
+/// The flange's thickness where it is thinnest along the piece.
+std::optional<Length> flange_sheet(const Piece& piece, const PieceModel* model) {
+    auto thickness = flange_thickness(piece, Length{}, model);
+    if (thickness && thickness->computed) {
+        for (const Length row : model->formed->rows) {
+            const auto here = flange_thickness(piece, row, model);
+            thickness = here->thickness < thickness->thickness ? here : thickness;
+        }
     }
-    return piece.sheet ? std::optional{piece.sheet->value} : std::nullopt;
+    return thickness ? std::optional(thickness->thickness) : std::nullopt;
 }
 
-Finding unmended(const Job& job, const MountPlan& plan, std::size_t piece) {
+Finding unmended(const Job& job, const MountPlan& plan, std::size_t piece, const PieceModel* model) {
     const Piece& drawn = job.skirt.pieces[piece];
     Finding finding;
     finding.id = "mounts/" + drawn.name + "/buckling between fasteners";
@@ -125,7 +133,7 @@ Finding unmended(const Job& job, const MountPlan& plan, std::size_t piece) {
     Squeeze squeeze = squeeze_of(job);
     finding.inputs = std::move(squeeze.inputs);
     finding.missing = std::move(squeeze.missing);
-    const auto thickness = flange_sheet(drawn);
+    const auto thickness = flange_sheet(drawn, model);
     if (!thickness) {
         finding.missing.push_back("the sheet thickness of " + drawn.name);
     }
@@ -172,7 +180,7 @@ Finding unmended(const Job& job, const MountPlan& plan, std::size_t piece) {
 }
 
 /// Slots as planned, and fasteners that let the flange slide, everywhere but at the locator.
-std::optional<Mend> sliding_mend(const Job& job, const MountPlan& plan, std::size_t piece) {
+std::optional<Mend> sliding_mend(const Job& job, const MountPlan& plan, std::size_t piece, const PieceModel* model) {
     Job mended = job;
     MountPlan planned = plan;
     Mend mend{
@@ -200,7 +208,7 @@ std::optional<Mend> sliding_mend(const Job& job, const MountPlan& plan, std::siz
             hole.drawn_shift_mm = hole.shift_mm;
         }
     }
-    const Finding after = unmended(mended, planned, piece);
+    const Finding after = unmended(mended, planned, piece, model);
     if (mend.changes.empty() || !after.margin || *after.margin < 0.0) {
         return std::nullopt;
     }
@@ -229,10 +237,11 @@ bool slides(const HolePlan& hole, const Mount& mount) {
     return std::abs(shift + hole.growth.greatest_mm) <= room && std::abs(shift + hole.growth.least_mm) <= room;
 }
 
-Finding buckling_finding(const Job& job, const MountPlan& plan, std::size_t piece, Mends mends) {
-    Finding finding = unmended(job, plan, piece);
+Finding buckling_finding(const Job& job, const MountPlan& plan, std::size_t piece, Mends mends,
+                         const PieceModel* model) {
+    Finding finding = unmended(job, plan, piece, model);
     if (finding.state == State::falls_short && mends == Mends::look_for) {
-        finding.mend = sliding_mend(job, plan, piece);
+        finding.mend = sliding_mend(job, plan, piece, model);
         if (!finding.mend) {
             finding.mend = Mend{"Put fasteners nearer to each other, or let the holes slide.", {}, std::nullopt};
         }

@@ -21,9 +21,11 @@ double squeeze_strain(double part_per_k, double part_kelvins, double body_per_k,
 /// Whether the part can slide at a fastener through all its states: the fastener lets it, and the hole is long enough.
 bool slides(const HolePlan& hole, const Mount& mount);
 
-/// `mounts/<piece>/buckling between fasteners`, in percent of strain. Where no more than one fastener sticks nothing is
-/// squeezed and it holds; its inputs say what would be if all stuck. Its mend makes slots as planned and takes
-/// fasteners that let the flange slide.
-Finding buckling_finding(const Job& job, const MountPlan& plan, std::size_t piece, Mends mends);
+/// `mounts/<piece>/buckling between fasteners`, in percent of strain, of the flange as thick as core/skirt/thickness.h
+/// has it, where it is thinnest along the piece. Where no more than one fastener sticks nothing is squeezed and it
+/// holds; its inputs say what would be if all stuck. Its mend makes slots as planned and takes fasteners that let the
+/// flange slide.
+Finding buckling_finding(const Job& job, const MountPlan& plan, std::size_t piece, Mends mends,
+                         const PieceModel* model = nullptr);
 
 }  // namespace sillwright::core

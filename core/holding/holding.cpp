@@ -73,6 +73,7 @@ struct Held {
     const MaterialNumbers& material;
     const PartBeam& part;
     const std::vector<Outcome>& outcomes;
+    const FormedSheet* formed;
 };
 
 Finding blank(const Piece& piece, const std::string& name, const std::string& title) {
@@ -120,8 +121,8 @@ void add_flutes(Finding& finding, const Held& held, Length at) {
     if (held.piece.flutes.empty()) {
         return;
     }
-    const auto with = part_section(held.piece, held.line, at, Flutes::cut);
-    const auto without = part_section(held.piece, held.line, at, Flutes::left_out);
+    const auto with = part_section(held.piece, held.line, at, Flutes::cut, held.formed);
+    const auto without = part_section(held.piece, held.line, at, Flutes::left_out, held.formed);
     if (!with || !without) {
         return;
     }
@@ -410,7 +411,7 @@ std::vector<Finding> findings_of(const Job& job, const CarModel& car, const Moun
             return unmeasured(drawn, {does.error().message}, "A load could not be computed.");
         }
     }
-    const Held held{job, drawn, *model.line, material, part.value(), outcomes};
+    const Held held{job, drawn, *model.line, material, part.value(), outcomes, model.formed.get()};
     std::vector<Finding> all;
     for (std::size_t i = 0; i < held.part.held_by.size(); ++i) {
         all.push_back(pull_finding(held, i));
@@ -518,7 +519,7 @@ std::vector<Finding> holding_findings(const Job& job, const CarModel& car, const
             put_mends(job, car, plan, i, own);
         }
         std::move(own.begin(), own.end(), std::back_inserter(all));
-        all.push_back(buckling_finding(job, plan, i, mends));
+        all.push_back(buckling_finding(job, plan, i, mends, &car.pieces[i]));
     }
     return all;
 }

@@ -12,6 +12,7 @@
 #include "core/skirt/fluted_section.h"
 #include "core/skirt/surface.h"
 #include "geometry/sheet_section.h"
+#include "geometry/varying_parallel.h"
 
 namespace sillwright::core {
 
@@ -26,6 +27,9 @@ namespace {
 
 /// Cuts nearer than this are one.
 constexpr double k_same_cut_mm = 0.01;
+
+/// Places along a section nearer than this are one.
+constexpr double k_same_face_mm = 1e-6;
 
 /// Greatest of a direction's component over an outline, arcs included.
 double furthest(const std::vector<Profile>& outline, const Vector2d& direction) {
@@ -55,6 +59,78 @@ double modulus(const AreaMoments& moments, const std::vector<Profile>& outline, 
     return 1.0 / std::max(furthest(outline, gradient) - middle, furthest(outline, -gradient) + middle);
 }
 
+/// Marks of a section's nodes, those of its flutes too: these lie between their neighbours in the loft.
+std::vector<double> marks_of(const std::vector<geometry::ProfileNode>& nodes,
+                             const std::vector<geometry::ProfileNode>& drawn) {
+    std::vector<double> marks(nodes.size());
+    std::size_t next = 0;  // Of the loft's nodes, the first that has not come yet.
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+        if (next < drawn.size() && nodes[i].p_mm == drawn[next].p_mm) {
+            marks[i] = static_cast<double>(next++);
+            continue;
+        }
+        assert(next > 0 && next < drawn.size());
+        const Vector2d way = drawn[next].p_mm - drawn[next - 1].p_mm;
+        const double part = (nodes[i].p_mm - drawn[next - 1].p_mm).dot(way) / way.squaredNorm();
+        marks[i] = std::max(marks[i - 1], static_cast<double>(next - 1) + std::clamp(part, 0.0, 1.0));
+    }
+    return marks;
+}
+
+/// The faces at each place along the section's line where their law bends.
+std::vector<geometry::FacesAt> faces_along(const std::vector<geometry::LinePlace>& places,
+                                           const geometry::OffsetRow& left, const geometry::OffsetRow& right) {
+    std::vector<geometry::FacesAt> faces;
+    const auto put = [&](Length along, double mark) {
+        if (faces.empty() || in_mm(along - faces.back().along) > k_same_face_mm) {
+            faces.push_back({along, {geometry::millimetres(left.at(mark)), geometry::millimetres(right.at(mark))}});
+        }
+    };
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        if (i > 0) {
+            const auto& [from, from_mark] = places[i - 1];
+            const auto& [to, to_mark] = places[i];
+            const auto& bends = left.marks.size() > right.marks.size() ? left.marks : right.marks;
+            for (auto mark = std::upper_bound(bends.begin(), bends.end(), from_mark);
+                 mark != bends.end() && *mark < to_mark; ++mark) {
+                put(from + ((*mark - from_mark) / (to_mark - from_mark)) * (to - from), *mark);
+            }
+        }
+        put(places[i].along, places[i].mark);
+    }
+    return faces;
+}
+
+/// Mean thickness along the line.
+Length mean_thickness(const std::vector<geometry::FacesAt>& faces) {
+    double area = 0.0;
+    for (std::size_t i = 1; i < faces.size(); ++i) {
+        const auto thick = [&](std::size_t k) { return in_mm(faces[k].faces.left - faces[k].faces.right); };
+        area += 0.5 * (thick(i - 1) + thick(i)) * in_mm(faces[i].along - faces[i - 1].along);
+    }
+    return geometry::millimetres(area / in_mm(faces.back().along - faces.front().along));
+}
+
+geometry::Result<std::vector<Profile>> formed_outline(const Piece& piece, const geometry::Loft& line,
+                                                      const FormedSheet& formed, Length along,
+                                                      const std::vector<geometry::ProfileNode>& nodes,
+                                                      const Profile& profile) {
+    const auto laws = varying_faces(piece, line, &formed);
+    std::vector<geometry::Corner> corners;
+    if (auto status = geometry::find_corners(nodes, std::vector<std::string>(nodes.size()), false, corners); !status) {
+        return status.error();
+    }
+    const auto places = geometry::line_places(corners, marks_of(nodes, line.nodes_at(along)));
+    const auto faces = faces_along(places, laws->left.at(along), laws->right.at(along));
+    auto outline = geometry::sheet_outline(profile, faces, k_section_fit);
+    if (outline || outline.error().code != geometry::ErrorCode::does_not_fit) {
+        return outline;
+    }
+    Piece even = piece;
+    even.sheet->value = mean_thickness(faces);
+    return geometry::sheet_outline(profile, *sheet_faces(even));
+}
+
 }  // namespace
 
 BendingNumbers bending_down(const AreaMoments& m, const std::vector<Profile>& outline) {
@@ -67,8 +143,8 @@ BendingNumbers bending_across(const AreaMoments& m, const std::vector<Profile>& 
     return {det / m.xx_mm4, modulus(m, outline, Vector2d{m.xx_mm4, -m.xy_mm4} / det), -m.xy_mm4 / m.xx_mm4};
 }
 
-geometry::Result<PartSection> part_section(const Piece& piece, const geometry::Loft& line, Length along,
-                                           Flutes flutes) {
+geometry::Result<PartSection> part_section(const Piece& piece, const geometry::Loft& line, Length along, Flutes flutes,
+                                           const FormedSheet* formed) {
     const auto faces = sheet_faces(piece);
     assert(faces);
     const auto lead = [&](const geometry::Error& error) {
@@ -83,7 +159,9 @@ geometry::Result<PartSection> part_section(const Piece& piece, const geometry::L
     if (!profile) {
         return lead(profile.error());
     }
-    const auto outline = geometry::sheet_outline(profile.value(), *faces);
+    const auto outline = formed == nullptr
+                             ? geometry::sheet_outline(profile.value(), *faces)
+                             : formed_outline(piece, line, *formed, along, nodes.value(), profile.value());
     if (!outline) {
         return lead(outline.error());
     }
@@ -101,7 +179,7 @@ geometry::Result<PartSection> part_section(const Piece& piece, const geometry::L
 }
 
 geometry::Result<std::vector<PartSection>> part_sections(const Piece& piece, const geometry::Loft& line,
-                                                         std::vector<Length> cuts) {
+                                                         std::vector<Length> cuts, const FormedSheet* formed) {
     for (const Flute& flute : piece.flutes) {
         for (const auto& end : {flute.front, flute.rear}) {
             if (end) {
@@ -122,7 +200,7 @@ geometry::Result<std::vector<PartSection>> part_sections(const Piece& piece, con
         if (in_mm(cuts[i] - from) < k_same_cut_mm || (!last && in_mm(cuts.back() - cuts[i]) < k_same_cut_mm)) {
             continue;
         }
-        auto section = part_section(piece, line, from + 0.5 * (cuts[i] - from));
+        auto section = part_section(piece, line, from + 0.5 * (cuts[i] - from), Flutes::cut, formed);
         if (!section) {
             return section.error();
         }

@@ -11,6 +11,8 @@
 
 namespace sillwright::core {
 
+struct FormedSheet;
+
 /// What a section does against bending by loads down (or up), or across the car.
 ///
 /// Unsymmetrical bending: a load down bends a skirt's section across too. `second_mm4` is that which its own way feels
@@ -37,14 +39,22 @@ BendingNumbers bending_across(const geometry::AreaMoments& moments, const std::v
 enum class Flutes { cut, left_out };
 
 /// Section of a piece's sheet at one place.
-/// Accuracy: exact for the sheet's thickness as it is, the same all round (core/skirt/surface.h).
+/// Thickness: that of the sheet, the same all round; with `formed` as thick as it is formed at each place, by the law
+/// of
+///   the straight that a flute is cut into for the flute too: its bottom may be thinner.
+/// Accuracy: exact for one thickness; for a formed one the outline is a polyline within `k_section_fit` of its faces.
+///   Where that has no room in a tight rounding the section has its mean thickness all round.
 /// Errors: as fluted_nodes, make_profile and sheet_outline, led by the place. Precondition: the piece has a sheet.
 geometry::Result<PartSection> part_section(const Piece& piece, const geometry::Loft& line, geometry::Length along,
-                                           Flutes flutes = Flutes::cut);
+                                           Flutes flutes = Flutes::cut, const FormedSheet* formed = nullptr);
 
 /// Sections in the middle of each stretch between neighbouring cuts; stretches with a flute's run-out in them are cut
 /// there too.
 geometry::Result<std::vector<PartSection>> part_sections(const Piece& piece, const geometry::Loft& line,
-                                                         std::vector<geometry::Length> cuts);
+                                                         std::vector<geometry::Length> cuts,
+                                                         const FormedSheet* formed = nullptr);
+
+/// Of a section whose thickness changes: a thousandth of the sheet or so, far below what it is sure to.
+constexpr geometry::Length k_section_fit = geometry::millimetres(0.005);
 
 }  // namespace sillwright::core

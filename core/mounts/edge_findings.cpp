@@ -273,10 +273,10 @@ struct Borne {
     [[nodiscard]] Length thin() const { return thickness->thickness - k_sd_factor * thickness->sd; }
 };
 
-Borne borne_at(const Job& job, const HolePlan& hole) {
+Borne borne_at(const Job& job, const CarModel& car, const HolePlan& hole) {
     const Mount& mount = *find_mount(job, hole.mount);
     Borne borne;
-    borne.thickness = flange_thickness(job.skirt.pieces[hole.piece], mount.at.along.value);
+    borne.thickness = flange_thickness(job.skirt.pieces[hole.piece], mount.at.along.value, &car.pieces[hole.piece]);
     borne.material = numbers_of(job.skirt.material);
     if (mount.fastener.holds) {
         borne.demand_n = in_newtons(*mount.fastener.holds);
@@ -289,7 +289,9 @@ bool put_borne(Finding& finding, const Job& job, const HolePlan& hole, const Bor
                const std::optional<Stress>& strength, const std::string& strength_name) {
     finding.unit = Unit::newton;
     if (borne.thickness) {
-        finding.inputs.push_back({"flange, less two standard deviations", mm_text(borne.thin())});
+        finding.inputs.push_back({borne.thickness->computed ? "flange as formed, computed, less two standard deviations"
+                                                            : "flange, less two standard deviations",
+                                  mm_text(borne.thin())});
     } else {
         finding.missing.push_back("the sheet thickness of " + job.skirt.pieces[hole.piece].name);
     }
@@ -324,10 +326,10 @@ std::optional<Mend> thicker_sheet(const Job& job, const HolePlan& hole, double f
                 {length_change(job, "/skirt/pieces/" + std::to_string(hole.piece) + "/sheet", millimetres(needed))}};
 }
 
-Finding bearing(const Job& job, const HolePlan& hole) {
+Finding bearing(const Job& job, const CarModel& car, const HolePlan& hole) {
     Finding finding = on_flange(job, hole, "bearing", "edge of its hole bears the fastener");
     finding.formula = "shank · (flange - 2 sd) · bearing strength >= what the fastener holds";
-    const Borne borne = borne_at(job, hole);
+    const Borne borne = borne_at(job, car, hole);
     if (!put_borne(finding, job, hole, borne, borne.material.bearing, "bearing strength")) {
         return finding;
     }
@@ -370,12 +372,13 @@ std::optional<Mend> grown_flange(const Job& job, const CarModel& car, const Moun
     Job asked = job;
     asked.limits.edge_distance_diameters = needed_mm / hole.screw_mm;
     const Piece& piece = job.skirt.pieces[hole.piece];
-    const auto face = FlangeFace::of(piece, *car.pieces[hole.piece].line);
+    const auto face = FlangeFace::of(piece, *car.pieces[hole.piece].line, car.pieces[hole.piece].formed.get());
     if (!face) {
         return std::nullopt;
     }
     const CheckedMount checked = check_mount(MountCheck::edge, asked_limits(asked), mount, *face, hole.landing);
-    auto mend = flange_mend(asked, hole.piece, face->line(), mount, MountCheck::edge, hole.landing, checked);
+    auto mend =
+        flange_mend(asked, hole.piece, face->line(), mount, MountCheck::edge, hole.landing, checked, face->formed());
     if (mend) {
         // What that check asks may be more than is needed here; its two standard deviations are off `now_mm` already.
         const double room = checked.required - (checked.found - now_mm);
@@ -390,7 +393,7 @@ Finding tear_out(const Job& job, const CarModel& car, const HolePlan& hole) {
         "2 · (flange - 2 sd) · (hole's centre to the edge - 2 sd - hole/2) · shear strength >= what the "
         "fastener holds";
     const Mount& mount = *find_mount(job, hole.mount);
-    const Borne borne = borne_at(job, hole);
+    const Borne borne = borne_at(job, car, hole);
     const ToEdge edge = nearest_edge(mount, hole);
     const double width = size_of(hole).width_mm;
     finding.inputs = {
@@ -442,7 +445,7 @@ std::vector<Finding> edge_findings(const Job& job, const CarModel& car, const Mo
         mend_place(finding, job, car, plan);
     }
     for (const HolePlan& hole : plan.holes) {
-        findings.push_back(bearing(job, hole));
+        findings.push_back(bearing(job, car, hole));
         findings.push_back(tear_out(job, car, hole));
     }
     return findings;

@@ -19,8 +19,9 @@ namespace {
 /// Shanks that differ by less are as thick as one another.
 constexpr double k_same_shank_mm = 0.05;
 
-Mount with_row(const Job& job, const Mount& mount, const Piece& piece, const FastenerRow& row) {
-    const Stack stack = stack_of(job, mount, piece);
+Mount with_row(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model,
+               const FastenerRow& row) {
+    const Stack stack = stack_of(job, mount, piece, model);
     Mount trial = mount;
     trial.fastener =
         fastener_of(row, mount.fastener, stack.missing.empty() ? std::optional(stack.thickness) : std::nullopt);
@@ -28,11 +29,11 @@ Mount with_row(const Job& job, const Mount& mount, const Piece& piece, const Fas
 }
 
 /// Whether the row suits, by its own numbers alone: nothing here looks for a mend, so that nothing goes round.
-bool suits(const Job& job, const Mount& mount, const Piece& piece, const FastenerRow& row) {
+bool suits(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model, const FastenerRow& row) {
     if (!goes_into(row, mount) || mount.size->value < row.hole_least || mount.size->value > row.hole_most) {
         return false;
     }
-    const Stack stack = stack_of(job, mount, piece);
+    const Stack stack = stack_of(job, mount, piece, model);
     if (!stack.missing.empty() || stack.thickness - stack.half_width < row.grip_least ||
         stack.thickness + stack.half_width > row.grip_most) {
         return false;
@@ -40,7 +41,7 @@ bool suits(const Job& job, const Mount& mount, const Piece& piece, const Fastene
     if (mount.part_hole && mount.part_hole->value < row.diameter) {
         return false;
     }
-    const Mount trial = with_row(job, mount, piece, row);
+    const Mount trial = with_row(job, mount, piece, model, row);
     if (!mount.free_depth || !trial.fastener.tail) {
         return true;
     }
@@ -48,21 +49,21 @@ bool suits(const Job& job, const Mount& mount, const Piece& piece, const Fastene
     return trial.fastener.tail->value + job.limits.tail_room.value + thinner <= mount.free_depth->value;
 }
 
-Finding checked(const Job& job, const Mount& mount, const Piece& piece, FastenerCheck check) {
+Finding checked(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model, FastenerCheck check) {
     switch (check) {
         case FastenerCheck::grip:
-            return grip_finding(job, mount, piece);
+            return grip_finding(job, mount, piece, model);
         case FastenerCheck::hole_fit:
-            return hole_fit_finding(job, mount, &piece);
+            return hole_fit_finding(job, mount, &piece, model);
         case FastenerCheck::free_depth:
-            return free_depth_finding(job, mount, &piece);
+            return free_depth_finding(job, mount, &piece, model);
     }
     return {};
 }
 
 }  // namespace
 
-const FastenerRow* fitting_row(const Job& job, const Mount& mount, const Piece& piece) {
+const FastenerRow* fitting_row(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model) {
     if (!mount.size) {
         return nullptr;
     }
@@ -73,20 +74,21 @@ const FastenerRow* fitting_row(const Job& job, const Mount& mount, const Piece& 
     };
     const FastenerRow* best = nullptr;
     for (const FastenerRow& row : fastener_table()) {
-        if ((best == nullptr || strangeness(row) < strangeness(*best)) && suits(job, mount, piece, row)) {
+        if ((best == nullptr || strangeness(row) < strangeness(*best)) && suits(job, mount, piece, model, row)) {
             best = &row;
         }
     }
     return best;
 }
 
-std::optional<Mend> fastener_mend(const Job& job, const Mount& mount, const Piece& piece, FastenerCheck check) {
-    const FastenerRow* const row = fitting_row(job, mount, piece);
+std::optional<Mend> fastener_mend(const Job& job, const Mount& mount, const Piece& piece, FastenerCheck check,
+                                  const PieceModel* model) {
+    const FastenerRow* const row = fitting_row(job, mount, piece, model);
     if (row == nullptr) {
         return std::nullopt;
     }
-    const Mount trial = with_row(job, mount, piece, *row);
-    const Finding after = checked(job, trial, piece, check);
+    const Mount trial = with_row(job, mount, piece, model, *row);
+    const Finding after = checked(job, trial, piece, model, check);
     if (!after.margin || *after.margin < 0.0) {
         return std::nullopt;
     }

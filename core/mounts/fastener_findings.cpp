@@ -31,12 +31,12 @@ void add(Finding& finding, const std::string& name, const std::optional<Entry>& 
     }
 }
 
-void mend(Finding& finding, const Job& job, const Mount& mount, const Piece* piece, FastenerCheck check,
-          const std::string& words) {
+void mend(Finding& finding, const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model,
+          FastenerCheck check, const std::string& words) {
     if (finding.state != State::falls_short) {
         return;
     }
-    finding.mend = piece != nullptr ? fastener_mend(job, mount, *piece, check) : std::nullopt;
+    finding.mend = piece != nullptr ? fastener_mend(job, mount, *piece, check, model) : std::nullopt;
     if (!finding.mend) {
         finding.mend = Mend{words, {}, std::nullopt};
     }
@@ -48,7 +48,7 @@ std::string hole_words(const Mount& mount) {
 
 }  // namespace
 
-Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece) {
+Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model) {
     Finding finding = mount_finding(job, mount, "hole fit", "fastener in the " + hole_words(mount));
     const Fastener& fastener = mount.fastener;
     const std::string size = mount.kind == MountKind::hole ? "the size of " + mount.name + "'s hole in the body"
@@ -75,12 +75,12 @@ Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece)
                   (*finding.margin >= 0.0 ? "one that its fastener is made for."
                    : low                  ? "too small for its fastener."
                                           : "too large for its fastener.");
-    mend(finding, job, mount, piece, FastenerCheck::hole_fit,
+    mend(finding, job, mount, piece, model, FastenerCheck::hole_fit,
          "Take a fastener for " + mm_text(mount.size->value) + ".");
     return finding;
 }
 
-Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piece) {
+Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model) {
     Finding finding = mount_finding(job, mount, "free depth", "room behind the panel");
     const Fastener& fastener = mount.fastener;
     add(finding, "free behind the panel", mount.free_depth, "the free depth behind the panel at " + mount.name);
@@ -94,7 +94,7 @@ Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piec
     }
     Length needed = fastener.tail->value + job.limits.tail_room.value;
     if (fastener.kind != FastenerKind::clip && piece != nullptr) {
-        const Length half = stack_of(job, mount, *piece).half_width;
+        const Length half = stack_of(job, mount, *piece, model).half_width;
         needed = needed + half;
         finding.inputs.push_back({"the stack may be thinner by", mm_text(half)});
     }
@@ -106,7 +106,7 @@ Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piec
                             " of what is behind the panel."
                       : "There is room behind the panel at " + mount.name + ".";
     const Length most = mount.free_depth->value - (needed - fastener.tail->value);
-    mend(finding, job, mount, piece, FastenerCheck::free_depth,
+    mend(finding, job, mount, piece, model, FastenerCheck::free_depth,
          most > Length{} ? "Take a fastener that goes in no further than " + mm_text(most) + "."
                          : "Nothing can go in here: leave this mount unused.");
     return finding;
@@ -164,9 +164,10 @@ std::vector<Finding> fastener_findings(const Job& job, const CarModel& car) {
         }
         const auto on = mount_piece(job, car, mount);
         const Piece* const piece = on ? &job.skirt.pieces[on->piece] : nullptr;
-        findings.push_back(hole_fit_finding(job, mount, piece));
+        const PieceModel* const model = on ? &car.pieces[on->piece] : nullptr;
+        findings.push_back(hole_fit_finding(job, mount, piece, model));
         if (mount.kind != MountKind::stud) {
-            findings.push_back(free_depth_finding(job, mount, piece));
+            findings.push_back(free_depth_finding(job, mount, piece, model));
         }
     }
     if (!findings.empty()) {

@@ -10,12 +10,12 @@ namespace sillwright::core {
 
 /// Whether the body's hole (or thread) is one that the fastener is made for: `mounts/<mount>/hole fit`. Two-sided: the
 /// margin is to the nearer end of its range.
-Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece);
+Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model = nullptr);
 
 /// Whether there is room behind the panel: `mounts/<mount>/free depth`: tail + room asked for <= free depth. A screw
 /// comes out further where the stack is thinner: by two standard deviations of it.
 /// Precondition: not a stud, of which nothing goes in.
-Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piece);
+Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model = nullptr);
 
 /// How many of which fastener, with spares (one in ten, at least one of each), and what they hold together:
 /// `mounts/fasteners`.

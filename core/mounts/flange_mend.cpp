@@ -129,13 +129,14 @@ struct Trial {
     MountCheck check;
     std::vector<Shift> all;
     std::optional<Eigen::Matrix3d> covariance_mm2;
+    const FormedSheet* formed;
 
     [[nodiscard]] std::optional<double> margin(double by_mm) const {
         const auto loft = moved(line, all, by_mm);
         if (!loft) {
             return std::nullopt;
         }
-        const auto face = FlangeFace::of(piece, *loft);
+        const auto face = FlangeFace::of(piece, *loft, formed);
         auto found = face ? landing(mount, *face) : std::nullopt;
         if (!found) {
             return std::nullopt;
@@ -190,12 +191,14 @@ std::vector<NodeMove> node_moves(const Piece& piece, const std::vector<Shift>& a
 }  // namespace
 
 std::optional<Mend> flange_mend(const Job& job, std::size_t piece, const Loft& line, const Mount& mount,
-                                MountCheck check, const Landing& landing, const CheckedMount& checked) {
+                                MountCheck check, const Landing& landing, const CheckedMount& checked,
+                                const FormedSheet* formed) {
     const Piece& drawn = job.skirt.pieces[piece];
-    const auto face = FlangeFace::of(drawn, line);
+    const auto face = FlangeFace::of(drawn, line, formed);
     for (const Way& way : ways(check, checked)) {
         const Length along = millimetres(landing.p_mm.x());
-        const Trial trial{job, drawn, line, mount, check, shifts(line, *face, along, way), landing.covariance_mm2};
+        const Trial trial{job,   drawn, line, mount, check, shifts(line, *face, along, way), landing.covariance_mm2,
+                          formed};
         if (trial.all.empty()) {
             continue;
         }

@@ -20,7 +20,8 @@ namespace sillwright::core {
 /// No value where no such move within `k_most_move_mm` does it: a piece too short
 ///   along the car, roundings that no longer fit, a lean along the car.
 std::optional<Mend> flange_mend(const Job& job, std::size_t piece, const geometry::Loft& line, const Mount& mount,
-                                MountCheck check, const Landing& landing, const CheckedMount& checked);
+                                MountCheck check, const Landing& landing, const CheckedMount& checked,
+                                const FormedSheet* formed = nullptr);
 
 constexpr double k_most_move_mm = 150.0;
 

@@ -47,8 +47,8 @@ Mend in_words(const Finding& finding, const Stack& stack) {
 
 }  // namespace
 
-Finding grip_finding(const Job& job, const Mount& mount, const Piece& piece) {
-    const Stack stack = stack_of(job, mount, piece);
+Finding grip_finding(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model) {
+    const Stack stack = stack_of(job, mount, piece, model);
     const Fastener& fastener = mount.fastener;
     Finding finding = mount_finding(job, mount, "grip", "stack in the fastener's grip");
     finding.place.on_other_mm = std::nullopt;
@@ -69,7 +69,7 @@ Finding grip_finding(const Job& job, const Mount& mount, const Piece& piece) {
                               mm_text(stack.thickness) + " ± " + mm_text(stack.half_width);
     if (finding.state == State::falls_short) {
         finding.why = words + (finding.at_least ? ", too thin" : ", too thick") + " for the fastener's grip.";
-        finding.mend = fastener_mend(job, mount, piece, FastenerCheck::grip);
+        finding.mend = fastener_mend(job, mount, piece, FastenerCheck::grip, model);
         if (!finding.mend) {
             finding.mend = in_words(finding, stack);
         }

@@ -205,7 +205,8 @@ private:
         if (!is_fixed(mount)) {
             return;
         }
-        const auto flange = flange_thickness(job_.skirt.pieces[hole.piece], mount.at.along.value);
+        const auto flange =
+            flange_thickness(job_.skirt.pieces[hole.piece], mount.at.along.value, &car_.pieces[hole.piece]);
         const double paint = job_.skirt.paint ? in_mm(job_.skirt.paint->value) : 0.0;
         if (!flange) {
             plan.missing.push_back("the sheet thickness of " + job_.skirt.pieces[hole.piece].name);

@@ -227,7 +227,7 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, c
     if (!landed) {
         findings.push_back(face.at(mount.at.along.value) ? never_meets(job, mount, "the flange of " + part.name)
                                                          : run_out(job, mount, part.name));
-        findings.push_back(grip_finding(job, mount, part));
+        findings.push_back(grip_finding(job, mount, part, &car.pieces[piece]));
         return findings;
     }
     take_covariance(car, mount, *landed);
@@ -241,14 +241,14 @@ std::vector<Finding> drawn_mount_findings(const Job& job, const CarModel& car, c
         put_check(finding, job, words.check, checked);
         finding.why = why_words(words.check, mount, checked, edge);
         if (finding.state == State::falls_short && mends == Mends::look_for && !stop.stop_requested()) {
-            finding.mend = flange_mend(job, piece, face.line(), mount, words.check, *landed, checked);
+            finding.mend = flange_mend(job, piece, face.line(), mount, words.check, *landed, checked, face.formed());
             if (!finding.mend) {
                 finding.mend = longer_piece(checked);
             }
         }
         findings.push_back(std::move(finding));
     }
-    findings.push_back(grip_finding(job, mount, part));
+    findings.push_back(grip_finding(job, mount, part, &car.pieces[piece]));
     return findings;
 }
 

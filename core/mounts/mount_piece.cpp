@@ -53,7 +53,8 @@ std::optional<LandedMount> landed_mount(const Job& job, const CarModel& car, con
     if (!on || !on->drawn) {
         return std::nullopt;
     }
-    const auto face = FlangeFace::of(job.skirt.pieces[on->piece], *car.pieces[on->piece].line);
+    const auto face =
+        FlangeFace::of(job.skirt.pieces[on->piece], *car.pieces[on->piece].line, car.pieces[on->piece].formed.get());
     auto landed = face ? landing(mount, *face) : std::nullopt;
     if (!landed) {
         return std::nullopt;

@@ -39,7 +39,7 @@ std::vector<Finding> mount_findings(const Job& job, const CarModel& car, const M
     if (!piece->drawn) {
         return mesh_mount_findings(job, mount, piece->piece, model.body->mesh);
     }
-    const auto face = FlangeFace::of(job.skirt.pieces[piece->piece], *model.line);
+    const auto face = FlangeFace::of(job.skirt.pieces[piece->piece], *model.line, model.formed.get());
     if (!face) {
         return unmeasured_mount_findings(job, mount, {"the sheet thickness of " + model.name});
     }

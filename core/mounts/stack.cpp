@@ -37,7 +37,7 @@ private:
 
 }  // namespace
 
-Stack stack_of(const Job& job, const Mount& mount, const Piece& piece) {
+Stack stack_of(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model) {
     Adding stack;
     if (mount.panel_thickness) {
         stack.add("body panel", mount.panel_thickness->value, k_panel_sd);
@@ -47,9 +47,11 @@ Stack stack_of(const Job& job, const Mount& mount, const Piece& piece) {
     if (mount.fastener.spacer) {
         stack.add("spacer", mount.fastener.spacer->value, Length{});
     }
-    if (const auto flange = flange_thickness(piece, mount.at.along.value)) {
-        stack.add(flange->of_sheet ? "flange, no thicker than the sheet" : "flange as formed", flange->thickness,
-                  flange->sd);
+    if (const auto flange = flange_thickness(piece, mount.at.along.value, model)) {
+        stack.add(flange->of_sheet   ? "flange, no thicker than the sheet"
+                  : flange->computed ? "flange as formed, computed"
+                                     : "flange as formed",
+                  flange->thickness, flange->sd);
     } else {
         stack.lacks("the sheet thickness of " + piece.name);
     }

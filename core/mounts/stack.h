@@ -9,6 +9,8 @@
 
 namespace sillwright::core {
 
+struct PieceModel;
+
 /// What a fastener goes through, as far as it is known: body panel, spacer (tape too), formed flange, paint.
 struct Stack {
     geometry::Length thickness;
@@ -17,10 +19,10 @@ struct Stack {
     std::vector<std::string> missing;
 };
 
-/// Formed flange: see thickness.h. A panel's standard deviation: `k_panel_sd`; a film's: `k_film_sd_share` of it. A
-/// spacer is taken as exact.
-/// Missing: panel, sheet, paint (0 if the part stays bare).
-Stack stack_of(const Job& job, const Mount& mount, const Piece& piece);
+/// Formed flange: see thickness.h; with the piece's model as it is computed where it is. A panel's standard deviation:
+/// `k_panel_sd`; a film's: `k_film_sd_share` of it. A spacer is taken as exact. Missing: panel, sheet, paint (0 if the
+/// part stays bare).
+Stack stack_of(const Job& job, const Mount& mount, const Piece& piece, const PieceModel* model = nullptr);
 
 /// Cold-rolled sheet of about 0.8 mm keeps within some +-0.06 mm: EN 10131, from memory.
 constexpr geometry::Length k_panel_sd = geometry::millimetres(0.03);

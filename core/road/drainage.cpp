@@ -188,9 +188,10 @@ struct Floor {
     double drain_mm = k_everything;   ///< Through a hole: the floor, if one is there.
 };
 
-std::optional<Floor> floor_at(const Loft& line, Length along, double inside_mm) {
+std::optional<Floor> floor_at(const Loft& line, Length along, const geometry::OffsetLaw& inside) {
     const auto nodes = line.nodes_at(along);
-    const auto lowest = lowest_of_section(nodes, line.names(), inside_mm, inside_mm);
+    const geometry::OffsetRow row = inside.at(along);
+    const auto lowest = lowest_of_section(nodes, line.names(), row, row);
     if (!lowest) {
         return std::nullopt;
     }
@@ -244,7 +245,7 @@ struct Trap {
     double without_mm, with_mm;  ///< Standing water without the drain holes, and with them.
 };
 
-std::vector<Floor> floors_of(const Job& job, const Piece& piece, const Loft& line, double inside_mm) {
+std::vector<Floor> floors_of(const Job& job, const Piece& piece, const Loft& line, const geometry::OffsetLaw& inside) {
     std::vector<Length> places = places_of(line);
     for (const DrainHole& hole : piece.drains) {
         if (hole.along.value >= line.front() && hole.along.value <= line.rear()) {
@@ -255,7 +256,7 @@ std::vector<Floor> floors_of(const Job& job, const Piece& piece, const Loft& lin
     places.erase(std::unique(places.begin(), places.end()), places.end());
     std::vector<Floor> floors;
     for (const Length along : places) {
-        auto floor = floor_at(line, along, inside_mm);
+        auto floor = floor_at(line, along, inside);
         if (!floor) {
             continue;
         }
@@ -269,14 +270,15 @@ std::vector<Floor> floors_of(const Job& job, const Piece& piece, const Loft& lin
     return floors;
 }
 
-void add_traps(std::vector<Trap>& traps, const Job& job, std::size_t number, const Loft& line) {
+void add_traps(std::vector<Trap>& traps, const Job& job, std::size_t number, const Loft& line,
+               const FormedSheet* formed) {
     const Piece& piece = job.skirt.pieces[number];
     const std::optional<Entry> no_paint;
-    const auto inside = outward_offset(piece, no_paint, Surface::inside);
+    const auto inside = outward_law(piece, line, formed, no_paint, Surface::inside);
     if (!inside) {
         return;
     }
-    const auto floors = floors_of(job, piece, line, in_mm(*inside));
+    const auto floors = floors_of(job, piece, line, *inside);
     const auto without = standing(floors, !piece.front_closed, !piece.rear_closed, false);
     const auto with = standing(floors, !piece.front_closed, !piece.rear_closed, true);
     const std::size_t none = floors.size();
@@ -297,7 +299,7 @@ std::vector<Trap> traps_of(const Job& job, const CarModel& car) {
     std::vector<Trap> traps;
     for (std::size_t i = 0; i < car.pieces.size(); ++i) {
         if (car.pieces[i].line) {
-            add_traps(traps, job, i, *car.pieces[i].line);
+            add_traps(traps, job, i, *car.pieces[i].line, car.pieces[i].formed.get());
         }
     }
     return traps;

@@ -7,6 +7,7 @@
 #include "core/skirt/surface.h"
 #include "geometry/corner.h"
 #include "geometry/mesh_section.h"
+#include "geometry/varying_parallel.h"
 
 namespace sillwright::core {
 
@@ -18,6 +19,8 @@ using geometry::in_mm;
 using geometry::Length;
 using geometry::Loft;
 using geometry::millimetres;
+using geometry::OffsetLaw;
+using geometry::OffsetRow;
 
 namespace {
 
@@ -76,6 +79,27 @@ private:
     std::optional<LowestOfSection> found_;
 };
 
+/// The points of a face whose distance changes, lowered by what it may lie below the straights between them.
+void offer_face(Lowest& lowest, const std::vector<Corner>& corners, const std::vector<double>& marks,
+                const OffsetRow& row) {
+    geometry::FaceLayout layout;
+    geometry::widen(layout, corners, marks, row, millimetres(k_low_fit_mm));
+    std::vector<Vector2d> points;
+    const Length off = geometry::append_varying_parallel(corners, marks, row, layout, points);
+    std::size_t next = 0;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const auto offer = [&](std::size_t node) { lowest.offer(points[next++] - Vector2d(0.0, in_mm(off)), node); };
+        for (std::size_t k = 0; k <= layout.chords[i]; ++k) {
+            offer(i);
+        }
+        if (i + 1 < corners.size()) {
+            for (const double part : layout.parts[i]) {
+                offer(part < 0.5 ? i : i + 1);
+            }
+        }
+    }
+}
+
 /// Places along a loft: its key places, and between two of them an even number of steps.
 std::vector<std::vector<Length>> stretches(const std::vector<Length>& keys) {
     std::vector<std::vector<Length>> all;
@@ -98,13 +122,18 @@ void take_bound(LowLine& line, const std::vector<LowPoint>& stretch) {
     }
 }
 
-void add_loft(LowLine& line, const Loft& loft, std::optional<std::size_t> piece, double left_mm, double right_mm) {
+void add_loft(LowLine& line, const Loft& loft, std::optional<std::size_t> piece, const OffsetLaw& left,
+              const OffsetLaw& right) {
     std::vector<geometry::ProfileNode> nodes;
+    geometry::OffsetRow left_row;
+    geometry::OffsetRow right_row;
     for (const std::vector<Length>& places : stretches(loft.key_places())) {
         std::vector<LowPoint> stretch;
         for (const Length along : places) {
             loft.nodes_at(along, nodes);
-            if (const auto low = lowest_of_section(nodes, loft.names(), left_mm, right_mm)) {
+            left.at(along, left_row);
+            right.at(along, right_row);
+            if (const auto low = lowest_of_section(nodes, loft.names(), left_row, right_row)) {
                 stretch.push_back({{in_mm(along), low->p_mm.x(), low->p_mm.y()}, piece, loft.names()[low->node]});
             }
         }
@@ -163,6 +192,24 @@ std::optional<LowestOfSection> lowest_of_section(const std::vector<geometry::Pro
     return lowest.found();
 }
 
+std::optional<LowestOfSection> lowest_of_section(const std::vector<geometry::ProfileNode>& nodes,
+                                                 const std::vector<std::string>& names, const OffsetRow& left,
+                                                 const OffsetRow& right) {
+    if (left.mm.size() == 1 && right.mm.size() == 1) {
+        return lowest_of_section(nodes, names, left.mm.front(), right.mm.front());
+    }
+    std::vector<Corner> corners;
+    if (!geometry::find_corners(nodes, names, false, corners)) {
+        return std::nullopt;
+    }
+    const std::vector<double> marks = geometry::plain_marks(nodes.size());
+    Lowest lowest;
+    for (const OffsetRow* const row : {&left, &right}) {
+        offer_face(lowest, corners, marks, *row);
+    }
+    return lowest.found();
+}
+
 LowLine low_line_of_part(const Job& job, const CarModel& car, const std::vector<std::optional<Loft>>& lines) {
     LowLine line;
     if (car.pieces.empty()) {
@@ -181,10 +228,14 @@ LowLine low_line_of_part(const Job& job, const CarModel& car, const std::vector<
             }
             continue;
         }
-        const auto outside = outward_offset(piece, film, Surface::painted_outside);
-        const auto inside = outward_offset(piece, film, Surface::inside);
-        if (lines[i] && outside && inside) {
-            add_loft(line, *lines[i], i, in_mm(*outside), in_mm(*inside));
+        if (!lines[i]) {
+            continue;
+        }
+        const FormedSheet* const formed = car.pieces[i].formed.get();
+        const auto outside = outward_law(piece, *lines[i], formed, film, Surface::painted_outside);
+        const auto inside = outward_law(piece, *lines[i], formed, film, Surface::inside);
+        if (outside && inside) {
+            add_loft(line, *lines[i], i, *outside, *inside);
         }
     }
     std::stable_sort(line.points.begin(), line.points.end(),
@@ -204,7 +255,7 @@ LowLine low_line_of_body(const CarModel& car) {
     LowLine line;
     line.missing = car.missing_body;
     if (car.body) {
-        add_loft(line, *car.body, std::nullopt, 0.0, 0.0);
+        add_loft(line, *car.body, std::nullopt, OffsetLaw::same(Length{}), OffsetLaw::same(Length{}));
     }
     return line;
 }

@@ -9,6 +9,7 @@
 #include "core/car_model.h"
 #include "core/job.h"
 #include "geometry/loft.h"
+#include "geometry/offset_law.h"
 
 namespace sillwright::core {
 
@@ -21,7 +22,9 @@ struct LowPoint {
 
 /// The lowest places of something, section by section, front to rear.
 ///
-/// Accuracy: each exact on its section; between two neighbouring ones nothing is lower than the straight between
+/// Sheet: as formed where that is computed (core/forming/formed_sheet.h).
+/// Accuracy: each exact on its section, by 0.01 mm too low where the thickness changes round it; between two
+/// neighbouring ones nothing is lower than the straight between
 ///   them by more than `bound_mm`, judged by every second one, as it lies off the straight between its neighbours.
 struct LowLine {
     std::vector<LowPoint> points;
@@ -45,6 +48,15 @@ struct LowestOfSection {
 std::optional<LowestOfSection> lowest_of_section(const std::vector<geometry::ProfileNode>& nodes,
                                                  const std::vector<std::string>& names, double left_mm,
                                                  double right_mm);
+
+/// The same where the faces' distances change round the section; `names` are numbered by the marks.
+/// Accuracy: no lower than the true one by more than `k_low_fit_mm`, and never above it.
+std::optional<LowestOfSection> lowest_of_section(const std::vector<geometry::ProfileNode>& nodes,
+                                                 const std::vector<std::string>& names, const geometry::OffsetRow& left,
+                                                 const geometry::OffsetRow& right);
+
+/// How far a face whose distance changes may lie below its points: far below what a road is even to.
+constexpr double k_low_fit_mm = 0.01;
 
 /// Sections are no further apart than this.
 constexpr double k_low_pitch_mm = 20.0;

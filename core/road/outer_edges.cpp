@@ -54,10 +54,12 @@ Vector2d left_of(const Vector2d& direction) {
 /// An edge of one section.
 struct Edge {
     std::string node;
+    double mark = 0.0;
     std::size_t piece = 0;
     Length along;
     Vector2d p_mm;  ///< On the outside.
     double radius_mm = 0.0;
+    double outside_mm = 0.0;  ///< From the drawn line there.
     double stands_out_mm = 0.0;
     EdgeRule rule = EdgeRule::exempt;
     bool free_end = false;
@@ -70,12 +72,17 @@ struct Edge {
     }
 };
 
+/// The painted outside, and the sheet's thickness, by place.
+struct Faces {
+    geometry::OffsetLaw outside, sheet;
+};
+
 /// One section of a piece and of the body beside it.
 struct OneSection {
     std::vector<Corner> corners;
-    Profile line;  ///< As drawn.
-    double outside_mm = 0.0;
-    double half_sheet_mm = 0.0;
+    Profile line;                 ///< As drawn.
+    geometry::OffsetRow outside;  ///< By mark.
+    geometry::OffsetRow sheet;
     Vector2d floor_mm;
     std::optional<Profile> body;
     double body_out_mm = 0.0;  ///< Its outermost.
@@ -94,10 +101,12 @@ double outermost(const Profile& profile) {
 }
 
 /// Points of the outside that decide where the cone touches: of a corner, the one that looks 30 degrees down.
-std::vector<Vector2d> cone_points(const std::vector<Corner>& corners, double outside_mm) {
+std::vector<Vector2d> cone_points(const std::vector<Corner>& corners, const geometry::OffsetRow& outside) {
     const Vector2d looking(std::cos(k_cone), -std::sin(k_cone));
     std::vector<Vector2d> points;
-    for (const Corner& corner : corners) {
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const Corner& corner = corners[i];
+        const double outside_mm = outside.at(static_cast<double>(i));
         if (corner.kind == CornerKind::on_straight) {
             continue;
         }
@@ -138,8 +147,7 @@ bool sphere_lies_at(const OneSection& section, const Vector2d& p, const Vector2d
            in_mm(geometry::nearest_point(*section.body, middle).distance) >= k_sphere_radius_mm - k_touch_mm;
 }
 
-std::optional<OneSection> section_of(const Loft& loft, const Piece& piece, const CarModel& car, double outside_mm,
-                                     Length along) {
+std::optional<OneSection> section_of(const Loft& loft, const CarModel& car, const Faces& faces, Length along) {
     OneSection section;
     const auto nodes = loft.nodes_at(along);
     auto line = loft.section_at(along);
@@ -148,9 +156,9 @@ std::optional<OneSection> section_of(const Loft& loft, const Piece& piece, const
         return std::nullopt;
     }
     section.line = std::move(line).value();
-    section.outside_mm = outside_mm;
-    section.half_sheet_mm = 0.5 * in_mm(piece.sheet->value);
-    const auto points = cone_points(section.corners, outside_mm);
+    faces.outside.at(along, section.outside);
+    faces.sheet.at(along, section.sheet);
+    const auto points = cone_points(section.corners, section.outside);
     section.floor_mm = *std::max_element(points.begin(), points.end(), [](const Vector2d& a, const Vector2d& b) {
         return height_over_cone(a) < height_over_cone(b);
     });
@@ -172,7 +180,7 @@ void judge(const OneSection& section, Edge& edge) {
 
 bool is_touched(const OneSection& section, const Edge& edge) {
     // Beside its free end the sheet is as near as the line.
-    const double off_line = edge.free_end ? 0.0 : std::max(section.outside_mm, 0.0);
+    const double off_line = edge.free_end ? 0.0 : std::max(section.outside.at(edge.mark), 0.0);
     return std::any_of(edge.normals.begin(), edge.normals.end(),
                        [&](const Vector2d& normal) { return sphere_lies_at(section, edge.p_mm, normal, off_line); });
 }
@@ -183,13 +191,25 @@ std::vector<Edge> edges_of(const OneSection& section, const Loft& loft, std::siz
     std::vector<Edge> edges;
     for (std::size_t i = 0; i < section.corners.size(); ++i) {
         const Corner& corner = section.corners[i];
-        Edge edge{loft.names()[i], piece, along, Vector2d::Zero(), 0.0, 0.0, EdgeRule::exempt, false, false, {}};
+        const double outside_mm = section.outside.at(static_cast<double>(i));
+        Edge edge{loft.names()[i],
+                  static_cast<double>(i),
+                  piece,
+                  along,
+                  Vector2d::Zero(),
+                  0.0,
+                  0.0,
+                  0.0,
+                  EdgeRule::exempt,
+                  false,
+                  false,
+                  {}};
         if (corner.kind == CornerKind::end) {
             const bool first = i == 0;
             const Vector2d direction = first ? corner.after : corner.before;
             const Vector2d normal = left_of(direction);
-            edge.p_mm = corner.p_mm + section.outside_mm * normal;
-            edge.radius_mm = section.half_sheet_mm;
+            edge.p_mm = corner.p_mm + outside_mm * normal;
+            edge.radius_mm = 0.5 * section.sheet.at(edge.mark);
             edge.free_end = true;
             const Vector2d onward = first ? Vector2d(-direction) : direction;
             edge.normals = {normal, (normal + onward).normalized(), onward};
@@ -200,7 +220,8 @@ std::vector<Edge> edges_of(const OneSection& section, const Loft& loft, std::siz
             const Vector2d after = left_of(corner.after);
             const Vector2d middle = (before + after).normalized();
             const Vector2d centre = corner.p_mm - corner.radius_mm * (before + after) / (1.0 + before.dot(after));
-            edge.radius_mm = std::max(corner.radius_at(section.outside_mm), 0.0);
+            edge.outside_mm = outside_mm;
+            edge.radius_mm = std::max(corner.radius_at(outside_mm), 0.0);
             edge.p_mm = centre + edge.radius_mm * middle;
             edge.normals = {before, middle, after};
             judge(section, edge);
@@ -222,10 +243,11 @@ std::vector<Length> places_of(const Loft& loft) {
     return places;
 }
 
-std::optional<double> outside_of(const Job& job, const Piece& piece) {
+std::optional<Faces> faces_of(const Job& job, const Piece& piece, const Loft& loft, const FormedSheet* formed) {
     const std::optional<Entry> film = job.skirt.paint ? job.skirt.paint : Entry{};
-    const auto outside = outward_offset(piece, film, Surface::painted_outside);
-    return outside && piece.sheet ? std::optional(in_mm(*outside)) : std::nullopt;
+    auto outside = outward_law(piece, loft, formed, film, Surface::painted_outside);
+    auto sheet = thickness_law(piece, loft, formed);
+    return outside && sheet ? std::optional(Faces{std::move(*outside), std::move(*sheet)}) : std::nullopt;
 }
 
 bool worse(const Edge& a, const Edge& b) {
@@ -238,12 +260,12 @@ bool worse(const Edge& a, const Edge& b) {
 using Worst = std::map<std::string, Edge>;  // By node name.
 
 void add_worst(Worst& worst, const Job& job, const CarModel& car, std::size_t piece, const Loft& loft) {
-    const auto outside = outside_of(job, job.skirt.pieces[piece]);
-    if (!outside) {
+    const auto faces = faces_of(job, job.skirt.pieces[piece], loft, car.pieces[piece].formed.get());
+    if (!faces) {
         return;
     }
     for (const Length along : places_of(loft)) {
-        const auto section = section_of(loft, job.skirt.pieces[piece], car, *outside, along);
+        const auto section = section_of(loft, car, *faces, along);
         if (!section) {
             continue;
         }
@@ -294,7 +316,7 @@ std::optional<double> margin_after(const Job& after, const CarModel& car, std::s
 constexpr int k_most_rounds = 6;
 
 std::optional<Mend> larger_radius(const Job& job, const CarModel& car, const Edge& worst) {
-    const double outside = outside_of(job, job.skirt.pieces[worst.piece]).value_or(0.0);
+    const double outside = worst.outside_mm;
     double radius = std::ceil(10.0 * std::max(0.0, radius_asked_mm(worst.rule).value_or(0.0) - outside)) / 10.0;
     for (int round = 0; round < k_most_rounds; ++round, radius += 0.1) {
         Job after = job;

@@ -41,7 +41,8 @@ Eigen::Vector2d floor_line_point(const geometry::Profile& outside);
 /// `mounts/road/edge <node>` for every node name whose corner, or free end, is on the outside: at the place where it
 /// falls short by most; and `mounts/road/edge front end`, `... rear end` for the part's ends. Stage::mounts.
 ///
-/// Radius: the drawn one grown by the sheet and its paint where the corner is convex outside; a free edge of the sheet
+/// Radius: the drawn one grown by the sheet, as thick as it is formed there, and its paint where the corner is convex
+/// outside; a free edge of the sheet
 ///   is rounded over to half the sheet at most. Hollow corners are no edges. How far an edge stands out is
 ///   taken from the body's outermost line; an end beside a neighbour stands out by what a 100 mm sphere dips into the
 ///   gap (fitting's front_gap, rear_gap).

@@ -32,8 +32,11 @@ std::optional<std::size_t> root_number(const geometry::Loft& line) {
 
 }  // namespace
 
-FlangeFace::FlangeFace(const Piece& piece, const geometry::Loft& line, double inside_mm)
-    : line_{&line}, root_{*root_number(line)}, inside_mm_{inside_mm} {
+FlangeFace::FlangeFace(const Piece& piece, const geometry::Loft& line, const FormedSheet* formed)
+    : line_{&line},
+      root_{*root_number(line)},
+      inside_{*outward_law(piece, line, formed, std::nullopt, Surface::inside)},
+      formed_{formed} {
     if (const auto outside = outward_offset(piece, std::nullopt, Surface::outside)) {
         outside_mm_ = in_mm(*outside);
     }
@@ -44,16 +47,20 @@ FlangeFace::FlangeFace(const Piece& piece, const geometry::Loft& line, double in
     }
 }
 
+double FlangeFace::inside_at(Length along, std::size_t node) const {
+    return inside_.at(along, static_cast<double>(node));
+}
+
 bool FlangeFace::drawn_on(const geometry::Loft& line) {
     return root_number(line).has_value();
 }
 
-std::optional<FlangeFace> FlangeFace::of(const Piece& piece, const geometry::Loft& line) {
+std::optional<FlangeFace> FlangeFace::of(const Piece& piece, const geometry::Loft& line, const FormedSheet* formed) {
     const auto inside = outward_offset(piece, std::nullopt, Surface::inside);
     if (!inside || !drawn_on(line)) {
         return std::nullopt;
     }
-    return FlangeFace{piece, line, in_mm(*inside)};
+    return FlangeFace{piece, line, formed};
 }
 
 std::optional<FlangeSection> FlangeFace::at(Length along) const {
@@ -66,8 +73,15 @@ std::optional<FlangeSection> FlangeFace::at(Length along) const {
     }
     section.direction = (end - root) / section.length_mm;
     section.inward = {section.direction.y(), -section.direction.x()};
-    section.root_mm = root - inside_mm_ * section.inward;
-    section.end_mm = end - inside_mm_ * section.inward;
+    const double inside_at_root = inside_at(along, root_);
+    const double inside_at_end = inside_at(along, root_ + 1);
+    section.root_mm = root - inside_at_root * section.inward;
+    section.end_mm = end - inside_at_end * section.inward;
+    if (inside_at_root != inside_at_end) {
+        section.length_mm = (section.end_mm - section.root_mm).norm();
+        section.direction = (section.end_mm - section.root_mm) / section.length_mm;
+        section.inward = {section.direction.y(), -section.direction.x()};
+    }
     return section;
 }
 
@@ -113,7 +127,7 @@ std::optional<double> FlangeFace::flat_from_mm(Length along) const {
     if (radius) {
         corner->radius_mm = std::max(corner->radius_mm, in_mm(*radius));
     }
-    return std::max(corner->setback_at(inside_mm_), outside_mm_ ? corner->setback_at(*outside_mm_) : 0.0);
+    return std::max(corner->setback_at(inside_at(along, root_)), outside_mm_ ? corner->setback_at(*outside_mm_) : 0.0);
 }
 
 std::vector<std::string> FlangeFace::missing_for_bend() const {

@@ -7,9 +7,12 @@
 #include "core/job.h"
 #include "geometry/corner.h"
 #include "geometry/loft.h"
+#include "geometry/offset_law.h"
 #include "geometry/units.h"
 
 namespace sillwright::core {
+
+struct FormedSheet;
 
 /// Names of the nodes between which the flange runs.
 inline constexpr const char* k_flange_root = "flange root";
@@ -29,12 +32,15 @@ struct FlangeSection {
 ///
 /// Units and frame: millimetres, (along, out, up). Beyond the piece's two ends the
 ///   face goes on as it is at the end; beyond root and end its straights go on.
-/// Lifetime: holds the loft's address; the loft must outlive it.
+/// Formed: a line that is drawn on its outside has its inside as far off as the sheet is thick there, at root and at
+///   end, and straight between these. The rounding of the bend is that of the full sheet, which takes more room.
+/// Lifetime: holds the addresses of loft and formed sheet, which must outlive it.
 class FlangeFace {
 public:
     /// No value if the piece has no flange between neighbouring nodes of these
     /// names, or if its inside is not known without a sheet thickness.
-    static std::optional<FlangeFace> of(const Piece& piece, const geometry::Loft& line);
+    static std::optional<FlangeFace> of(const Piece& piece, const geometry::Loft& line,
+                                        const FormedSheet* formed = nullptr);
 
     /// Whether the line has the two names, next to one another.
     static bool drawn_on(const geometry::Loft& line);
@@ -42,6 +48,7 @@ public:
     [[nodiscard]] geometry::Length front() const { return line_->front(); }
     [[nodiscard]] geometry::Length rear() const { return line_->rear(); }
     [[nodiscard]] const geometry::Loft& line() const { return *line_; }
+    [[nodiscard]] const FormedSheet* formed() const { return formed_; }
 
     /// No value where the flange has run out.
     [[nodiscard]] std::optional<FlangeSection> at(geometry::Length along) const;
@@ -64,11 +71,14 @@ public:
     [[nodiscard]] std::vector<std::string> missing_for_bend() const;
 
 private:
-    FlangeFace(const Piece& piece, const geometry::Loft& line, double inside_mm);
+    FlangeFace(const Piece& piece, const geometry::Loft& line, const FormedSheet* formed);
+
+    [[nodiscard]] double inside_at(geometry::Length along, std::size_t node) const;
 
     const geometry::Loft* line_;
     std::size_t root_ = 0;
-    double inside_mm_ = 0.0;
+    geometry::OffsetLaw inside_;  ///< Of the line; by place where the sheet is as formed.
+    const FormedSheet* formed_ = nullptr;
     std::optional<double> outside_mm_;
     bool bent_after_ = false;
     std::optional<geometry::Length> radius_left_, radius_right_;  ///< Of a bend made after, on the drawn line.

@@ -4,7 +4,9 @@
 
 #include <cmath>
 
+#include "core/skirt/sheet_body.h"
 #include "core/skirt/surface.h"
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/swing/swing_world.h"
 
 namespace sillwright::core {
@@ -81,6 +83,29 @@ TEST(DragShape, IsAsItWasWhereThereIsNoBody) {
     ASSERT_TRUE(folded);
     EXPECT_FALSE(shape.to(world.piece, folded.value().loft, folded.value().changed, {70.5, 19.0}));
     EXPECT_EQ(shape.body().mesh.points, before);
+}
+
+/// As the full check makes it, and coarser for the drag: each within its deviation of the other, at rest and moved.
+TEST(DragShape, KeepsTheThicknessOfTheFormedSheet) {
+    const World world;
+    const auto formed = hand_formed(0.5, 1.5);
+    auto begun = DragShape::begin(world.piece, world.line, "shelf edge", 2, k_asked, formed);
+    ASSERT_TRUE(begun) << begun.error().message;
+    DragShape shape = std::move(begun).value();
+    for (const Vector2d& by : {Vector2d(0, 0), Vector2d(1, -2), Vector2d(-20, 12)}) {
+        const geometry::MovedLoft moved = world.moved(by);
+        ASSERT_TRUE(shape.to(world.piece, moved.loft, moved.changed, world.start + by));
+        EXPECT_EQ(shape.follows(), by.norm() < 5.0);
+        const auto fine =
+            geometry::mesh_of(sheet_body(world.piece, moved.loft, formed.get(), millimetres(0.008)).value(),
+                              k_check_deviation)
+                .value();
+        const double allowed = in_mm(shape.deviation()) + in_mm(fine.mesh.deviation);
+        for (const auto& triangle : fine.mesh.triangles) {
+            const Eigen::Vector3d& p = fine.mesh.points[static_cast<std::size_t>(triangle[0])];
+            EXPECT_LE(geometry::nearest_on_surface(*shape.body().tree, p).distance_mm, allowed);
+        }
+    }
 }
 
 }  // namespace

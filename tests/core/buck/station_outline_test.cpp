@@ -6,8 +6,11 @@
 #include <filesystem>
 #include <numbers>
 
+#include "core/car_model.h"
+#include "core/drawn_loft.h"
 #include "core/job_file.h"
 #include "core/typed.h"
+#include "tests/core/forming/hand_formed.h"
 
 namespace sillwright::core {
 namespace {
@@ -163,6 +166,43 @@ TEST(StationOutlines, ListAPieceThatComesFromAFile) {
     EXPECT_TRUE(all.outlines.empty());
     ASSERT_EQ(all.refused.size(), 1U);
     EXPECT_THAT(all.refused[0].why, HasSubstr("comes from a file"));
+}
+
+// By hand: straight nodes, drawn outside; 3 from mark 0 to 1, then down to 1.8 at mark 2 and the same on.
+TEST(StationOutline, LiesTheFormedThicknessInsideALineDrawnOutside) {
+    const geometry::OffsetRow offsets{{0.0, 1.0, 2.0, 3.0}, {-3.0, -3.0, -1.8, -1.8}};
+    const auto outline = mould_outline(channel(), {0.0, 1.0, 2.0, 3.0}, offsets);
+    ASSERT_TRUE(outline) << outline.error().message;
+    EXPECT_TRUE(outline.value().closed);
+    EXPECT_GT(enclosed_area_mm2(outline.value()), 0.0);
+    // Half-way down the outside, at out 100, the face lies 2.4 inside; the flange's upper side 1.8 above it.
+    EXPECT_NEAR(in_mm(nearest_point(outline.value(), {97.6, 50.0}).distance), 0.0, 1e-9);
+    EXPECT_NEAR(in_mm(nearest_point(outline.value(), {40.0, 1.8}).distance), 0.0, 1e-9);
+    EXPECT_NEAR(in_mm(nearest_point(outline.value(), {40.0, 97.0}).distance), 0.0, 1e-9);
+}
+
+TEST(StationOutlines, FollowTheMouldAndTheFormedSheet) {
+    Job job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright").value();
+    const auto car = [&job] {
+        CarModel made;
+        made.pieces.push_back({"skirt", loft_of(job, job.skirt.pieces[0].drawn, false, "skirt").value(), {}, {}, {}});
+        made.pieces[0].formed = hand_formed(4.0, 5.0);
+        return made;
+    };
+    const auto area = [&](const CarModel* model) {
+        const auto all = station_outlines(job, model);
+        EXPECT_TRUE(all.refused.empty()) << (all.refused.empty() ? "" : all.refused.front().why);
+        return enclosed_area_mm2(all.outlines.at(2).outline);
+    };
+    const CarModel model = car();
+    job.forming.mould = MouldKind::male;  // Drawn inside: the drawn line, whatever the thickness.
+    const double drawn = area(&model);
+    EXPECT_EQ(drawn, area(nullptr));
+    job.forming.mould = MouldKind::female;
+    const double full = area(nullptr);
+    const double formed = area(&model);
+    EXPECT_GT(full, formed);
+    EXPECT_GT(formed, drawn);
 }
 
 }  // namespace

@@ -5,7 +5,9 @@
 #include <cmath>
 
 #include "geometry/sheet_section.h"
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/holding/holding_world.h"
+#include "tests/core/mounts/flange_world.h"
 
 namespace sillwright::core {
 namespace {
@@ -90,6 +92,62 @@ TEST(PartSections, SayWhereASectionCannotBeLaidOut) {
     const auto sections = part_sections(job.skirt.pieces[0], *car.pieces[0].line, {});
     ASSERT_FALSE(sections);
     EXPECT_NE(sections.error().message.find("900.00 mm"), std::string::npos) << sections.error().message;
+}
+
+/// Upright from up 120 to the root at up 10, rounded by 6, then a flange of 40: six tenths of 3 from the root on.
+struct FormedSection {
+    Job job = flat_world();
+    geometry::Loft line = loft_of(job, job.skirt.pieces[0].drawn, false, "skirt").value();
+};
+
+// By hand, drawn inside, so that the outside turns round the rounding: 60 of 3; from mark 1 to 1.88 (44 of 50) from 3
+// to 1.944; on the rounding over 45 degrees from 1.944 to 1.8, then 1.8: r t + t²/2 for each radian; 34 of 1.8.
+TEST(PartSections, AFormedSectionHasItsOwnThicknessAtEachPlace) {
+    const FormedSection world;
+    const auto formed = hand_formed(1.0, 2.0);
+    const auto section =
+        part_section(world.job.skirt.pieces[0], world.line, millimetres(700), Flutes::cut, formed.get());
+    ASSERT_TRUE(section) << section.error().message;
+    const double eighth = std::acos(-1.0) / 4.0;
+    const double thinning = 6.0 * 1.872 + (1.944 * 1.944 + 1.944 * 1.8 + 1.8 * 1.8) / 6.0;
+    const double area = 180.0 + 44.0 * 0.5 * (3.0 + 1.944) + eighth * (thinning + 6.0 * 1.8 + 1.8 * 1.8 / 2.0) + 61.2;
+    EXPECT_NEAR(section.value().moments.area_mm2, area, 2.0 * in_mm(k_section_fit) * 15.0);
+    // The flange's underside is at 10 - 1.8.
+    EXPECT_NEAR(section.value().low_mm.y(), 8.2, 1e-9);
+    EXPECT_NEAR(section.value().high_mm.x(), 153.0, 1e-9);
+}
+
+TEST(PartSections, OneFormedThicknessIsThatOfASheet) {
+    const FormedSection world;
+    FormedSheet even = *hand_formed(1.0, 2.0);
+    even.shares = {{0.8, 0.8, 0.8, 0.8}, {0.8, 0.8, 0.8, 0.8}};
+    Piece thin = world.job.skirt.pieces[0];
+    const auto found = part_section(thin, world.line, millimetres(700), Flutes::cut, &even).value();
+    thin.sheet = mm(2.4);
+    const auto truth = part_section(thin, world.line, millimetres(700)).value();
+    EXPECT_NEAR(found.moments.area_mm2, truth.moments.area_mm2, 0.15);
+    EXPECT_NEAR(found.down.second_mm4, truth.down.second_mm4, 1e-3 * truth.down.second_mm4);
+}
+
+// Where the law has no room in a tight hollow rounding, the section has its mean thickness.
+TEST(PartSections, AFlutedShelfIsFormedToo) {
+    Job job = held_job();
+    job.skirt.pieces[0].flutes.push_back(Flute{});
+    Flute& flute = job.skirt.pieces[0].flutes.back();
+    flute.name = "flute 1";
+    flute.offset = held_mm(30);
+    flute.width = held_mm(16);
+    flute.depth = held_mm(4);
+    flute.bottom_radius = held_mm(10);
+    const CarModel car = held_car(job);
+    const auto formed = hand_formed(3.0, 4.0);
+    const auto with =
+        part_section(job.skirt.pieces[0], *car.pieces[0].line, millimetres(700), Flutes::cut, formed.get());
+    const auto even = part_section(job.skirt.pieces[0], *car.pieces[0].line, millimetres(700), Flutes::cut);
+    ASSERT_TRUE(with) << with.error().message;
+    EXPECT_LT(with.value().moments.area_mm2, even.value().moments.area_mm2);
+    // Lower edge to flange end, 65 and 40 wide, are six tenths as thick; part of the face before them is between.
+    EXPECT_GT(with.value().moments.area_mm2, even.value().moments.area_mm2 - 1.2 * (75.0 + 40.0 + 95.0));
 }
 
 }  // namespace

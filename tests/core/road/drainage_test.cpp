@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/road/road_world.h"
 
 namespace sillwright::core {
@@ -125,6 +126,24 @@ TEST(Drain, AFlangeThatFallsInwardsHoldsNothing) {
     Job closed = job;
     closed.skirt.pieces[0].front_closed = closed.skirt.pieces[0].rear_closed = true;
     EXPECT_EQ(finding_of(closed, "drain").state, State::holds);
+}
+
+// Drawn outside, so that water stands on the sheet: 1.2 lower where it is six tenths as thick. The lip stays.
+TEST(Drain, StandsOnTheInsideAsItIsFormed) {
+    Job job = hanging(0, true);
+    job.skirt.pieces[0].drawn_face = DrawnFace::outside;
+    CarModel car = road_world::model_of(job);
+    const auto deep = [&] {
+        for (const Finding& finding : drainage_findings(job, car)) {
+            if (finding.id == "mounts/road/drain 1") {
+                return finding.found.value_or(0.0);
+            }
+        }
+        return 0.0;
+    };
+    const double full = deep();
+    car.pieces[0].formed = hand_formed(2.0, 2.9);
+    EXPECT_NEAR(deep() - full, 1.2, 0.05);
 }
 
 }  // namespace

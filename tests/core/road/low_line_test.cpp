@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/road/road_world.h"
 
 // Expected numbers: parallels of corners by hand.
@@ -100,6 +101,22 @@ TEST(LowLine, WhatIsNotMeasuredIsListed) {
     job.skirt.paint.reset();
     EXPECT_EQ(low_line_of_part(job, model_of(job)).missing, std::vector<std::string>{"paint film on the part"});
     EXPECT_TRUE(low_line_of_body(model_of(job)).points.empty());
+}
+
+// By hand: the foot of the lower edge's rounding, of six tenths of the sheet and its paint.
+TEST(LowLine, OfAPartAsItIsFormed) {
+    const Job job = job_of();
+    CarModel car = model_of(job);
+    car.pieces[0].formed = hand_formed(2.0, 2.9);
+    const LowLine line = low_line_of_part(job, car);
+    const double half = 0.5 * (std::numbers::pi / 2.0 + std::atan2(20.0, 60.0));
+    const double truth = 150.0 + 6.0 * std::tan(half) - 6.0 - 1.9;
+    ASSERT_FALSE(line.points.empty());
+    for (const LowPoint& point : line.points) {
+        EXPECT_LE(point.p_mm.z(), truth + 1e-9);
+        EXPECT_GE(point.p_mm.z(), truth - 2.0 * k_low_fit_mm);
+        EXPECT_EQ(point.node, "lower edge");
+    }
 }
 
 }  // namespace

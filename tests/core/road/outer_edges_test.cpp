@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/road/road_world.h"
 
 // The rules are from memory of UN Regulation 26; the numbers of the world by hand.
@@ -17,6 +18,7 @@ using road_world::expect_mend_taken;
 using road_world::job_of;
 using road_world::k_outside_mm;
 using road_world::mm;
+using road_world::model_of;
 using testing::Contains;
 using testing::HasSubstr;
 
@@ -168,6 +170,20 @@ TEST(OuterEdges, EndsDependOnWhatIsBesideThem) {
     EXPECT_EQ(open.state, State::falls_short);
     EXPECT_EQ(open.found, std::optional(1.5));
     EXPECT_TRUE(open.mend);
+}
+
+// By hand: 0.6 of 3 at the shelf edge, which is node 2, so 6 + 1.8 + 0.1 of paint.
+TEST(OuterEdges, RadiusGrowsByTheSheetAsItIsFormed) {
+    const Job job = job_of();
+    CarModel car = model_of(job);
+    car.pieces[0].formed = hand_formed(1.0, 2.0);
+    for (const Finding& finding : outer_edge_findings(job, car)) {
+        if (finding.id == "mounts/road/edge shelf edge") {
+            EXPECT_NEAR(finding.found.value_or(0.0), 6.0 + 1.8 + 0.1, 1e-9);
+            return;
+        }
+    }
+    FAIL() << "no finding of the shelf edge";
 }
 
 }  // namespace

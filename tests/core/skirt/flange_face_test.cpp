@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "core/drawn_loft.h"
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/mounts/flange_world.h"
 
 // Expected numbers: by hand in the world of flange_world.h.
@@ -82,6 +83,25 @@ TEST(FlangeFace, SaysWhatABendLacks) {
     EXPECT_EQ(FlangeFace::of(piece, line)->missing_for_bend().size(), 1U);
     piece.sheet.reset();
     EXPECT_EQ(FlangeFace::of(piece, line)->missing_for_bend().size(), 2U);
+}
+
+// By hand: drawn outside; 3 thick up to the root, 1.8 at the end: the inside face falls from 13 to 11.8 over 40.
+TEST(FlangeFace, InsideOfALineDrawnOutsideIsAsFarOffAsItIsFormed) {
+    Job job = flat_world();
+    job.skirt.pieces[0].drawn_face = DrawnFace::outside;
+    const auto line = line_of(job);
+    const auto formed = hand_formed(2.0, 3.0);
+    const auto face = FlangeFace::of(job.skirt.pieces[0], line, formed.get());
+    const auto section = face->at(millimetres(333));
+    EXPECT_NEAR(section->root_mm.y(), 13.0, k_rounding);
+    EXPECT_NEAR(section->end_mm.y(), 11.8, k_rounding);
+    EXPECT_NEAR(section->length_mm, std::hypot(40.0, 1.2), k_rounding);
+    EXPECT_NEAR(*face->height_mm({333, 130, 12.4}), 0.0, k_rounding);
+    EXPECT_EQ(face->formed(), formed.get());
+    // A line drawn inside is the inside, whatever the thickness.
+    job.skirt.pieces[0].drawn_face = DrawnFace::inside;
+    EXPECT_NEAR(FlangeFace::of(job.skirt.pieces[0], line, formed.get())->at(millimetres(333))->end_mm.y(), 10.0,
+                k_rounding);
 }
 
 }  // namespace

@@ -2,6 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include "core/car_model.h"
+#include "core/drawn_loft.h"
+#include "tests/core/forming/hand_formed.h"
 #include "tests/core/mounts/flange_world.h"
 
 namespace sillwright::core {
@@ -33,6 +36,23 @@ TEST(Thickness, NoneWithoutASheet) {
     Piece piece = flat_piece();
     piece.sheet.reset();
     EXPECT_FALSE(flange_thickness(piece, millimetres(700)));
+}
+
+// By hand: nodes bead, knee, flange root, flange end; six tenths of 3 from the root on.
+TEST(Thickness, TheFormedFlangeGoesBeforeTheSheet) {
+    Job job = flat_world();
+    PieceModel model;
+    model.line = loft_of(job, job.skirt.pieces[0].drawn, false, "skirt").value();
+    model.formed = hand_formed(1.0, 2.0);
+    const auto found = flange_thickness(job.skirt.pieces[0], millimetres(700), &model);
+    ASSERT_TRUE(found);
+    EXPECT_NEAR(in_mm(found->thickness), 1.8, 1e-12);
+    EXPECT_NEAR(2 * in_mm(found->sd), 0.18, 1e-12);
+    EXPECT_FALSE(found->of_sheet);
+    EXPECT_TRUE(found->computed);
+    job.skirt.pieces[0].flange.thickness = mm(2.2);
+    EXPECT_NEAR(in_mm(flange_thickness(job.skirt.pieces[0], millimetres(700), &model)->thickness), 2.2, 1e-12);
+    EXPECT_FALSE(flange_thickness(job.skirt.pieces[0], millimetres(700), &model)->computed);
 }
 
 }  // namespace
