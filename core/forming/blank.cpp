@@ -269,7 +269,7 @@ std::vector<Input> moulder_lines(const Job& job, const Piece& piece, const DrawP
         {"sheet and mould beyond the trim line", mm_text(forming.trim_allowance.value)},
         {"set back", set_back_text(platen)},
         {"splits", splits_text(job, platen)},
-        {"draft needed", decided(forming.mould.has_value(), degree_text(draw.needed))},
+        {"draft needed", decided(draw.needed.has_value(), draw.needed ? degree_text(*draw.needed) : std::string())},
         {"draft, the least of a strip", known(!draw.strips.empty(), degree_text(least_draft(draw)))},
         {"mould temperature",
          known(temperature.has_value(),
