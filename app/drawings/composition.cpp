@@ -63,8 +63,7 @@ QRectF Composition::write(const QPointF& at, const QString& text, const Letterin
 
 QRectF Composition::write_centred(const QPointF& at, const QString& text, const Lettering& look) {
     const double wide = look.size_of(text).width();
-    const double left =
-        std::clamp(at.x() - wide / 2.0, sheet_.left(), std::max(sheet_.left(), sheet_.right() - wide));
+    const double left = std::clamp(at.x() - wide / 2.0, sheet_.left(), std::max(sheet_.left(), sheet_.right() - wide));
     return write({left, at.y()}, text, look);
 }
 

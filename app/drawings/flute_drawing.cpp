@@ -19,14 +19,14 @@ namespace {
 
 constexpr double k_edge = 12.0;
 constexpr double k_line = 22.0;
-constexpr double k_shelf_high = 92.0;   ///< Of the whole shelf, pixels.
+constexpr double k_shelf_high = 92.0;  ///< Of the whole shelf, pixels.
 constexpr double k_detail_wide = 250.0;
 constexpr double k_column_gap = 16.0;
 constexpr int k_faint = 40;  ///< Of 255.
 constexpr int k_groove = 150;
 constexpr int k_disc = 26;
-constexpr double k_detail_air = 1.2;    ///< Seen round the base plate, of its radius.
-constexpr int k_arc_points = 24;        ///< Of half an end of a flute.
+constexpr double k_detail_air = 1.2;  ///< Seen round the base plate, of its radius.
+constexpr int k_arc_points = 24;      ///< Of half an end of a flute.
 
 /// Flutes end in the bit's own half circle.
 QPolygonF groove(const FluteRow& row, const std::vector<ShelfPoint>& middle, double along_scale, double across_scale,
@@ -113,7 +113,9 @@ private:
         } else {
             const double side = 14.0;
             made_.shape(QRectF(k_edge, 9.0, side, side), state);
-            head_ = made_.write_wrapped(k_edge + side + 6.0, made_.sheet().right() - k_edge, 6.0, text, usual).bottom() + 2.0;
+            head_ =
+                made_.write_wrapped(k_edge + side + 6.0, made_.sheet().right() - k_edge, 6.0, text, usual).bottom() +
+                2.0;
         }
     }
 
@@ -196,7 +198,7 @@ private:
 
     static constexpr std::size_t k_columns = 9;
     [[nodiscard]] std::array<QString, k_columns> header() const {
-        return {FluteDrawing::tr("flute"),  FluteDrawing::tr("bit"),  FluteDrawing::tr("depth"),
+        return {FluteDrawing::tr("flute"),  FluteDrawing::tr("bit"),   FluteDrawing::tr("depth"),
                 FluteDrawing::tr("passes"), FluteDrawing::tr("mould"), FluteDrawing::tr("seen"),
                 FluteDrawing::tr("fence"),  FluteDrawing::tr("wood"),  FluteDrawing::tr("land")};
     }
@@ -259,8 +261,9 @@ private:
             row_of(top, cells(row), false);
             top += k_line;
             for (const std::string& missing : row.missing) {
-                top = made_.write_wrapped(k_edge + k_line, right, top,
-                                          FluteDrawing::tr("not decided: %1").arg(text_of(missing)), made_.lesser())
+                top = made_
+                          .write_wrapped(k_edge + k_line, right, top,
+                                         FluteDrawing::tr("not decided: %1").arg(text_of(missing)), made_.lesser())
                           .bottom();
             }
         }
@@ -319,8 +322,9 @@ private:
             const double at = plate.middle_mm + (plate.inner ? *plate.room_mm : -*plate.room_mm);
             const double y = y_of(at);
             const double wall = plate.inner ? std::max(view.top(), y - 14.0) : std::min(view.bottom(), y + 14.0);
-            made_.area(QPolygonF(QRectF(QPointF(view.left(), std::min(y, wall)), QPointF(view.right(), std::max(y, wall)))),
-                       QBrush(colours_.graphite, Qt::BDiagPattern));
+            made_.area(
+                QPolygonF(QRectF(QPointF(view.left(), std::min(y, wall)), QPointF(view.right(), std::max(y, wall)))),
+                QBrush(colours_.graphite, Qt::BDiagPattern));
             made_.line({QPointF(view.left(), y), QPointF(view.right(), y)}, QPen(colour, 2.4));
             add_dimension(made_, middle, {middle.x(), y}, number(*plate.room_mm), {colour, looks::k_text, true});
             made_.name({QPointF(view.left() + 30.0, y), QPointF(view.right() - 30.0, y)},

@@ -16,10 +16,10 @@ namespace {
 
 constexpr double k_edge = 12.0;
 constexpr double k_head = 30.0;
-constexpr double k_rung = 28.0;       ///< Height of the words on a rung.
-constexpr double k_step = 24.0;       ///< Of what stands between two.
+constexpr double k_rung = 28.0;  ///< Height of the words on a rung.
+constexpr double k_step = 24.0;  ///< Of what stands between two.
 constexpr double k_least_rail = 320.0;
-constexpr double k_words_in = 14.0;   ///< Between rail and words.
+constexpr double k_words_in = 14.0;  ///< Between rail and words.
 
 double names_width(const LadderPicture& picture, const Lettering& look) {
     double widest = 0.0;
@@ -118,7 +118,8 @@ Composition LadderDrawing::compose(const QSizeF& sheet) const {
         const double foot = y + k_rung;
         made.line({QPointF(left, foot), QPointF(right, foot)}, QPen(c.skirt, end ? 3.0 : 1.8));
         const QSizeF name = bold.size_of(text_of(rung.generation));
-        made.write_ending({left - k_edge, foot - name.height() / 2.0}, text_of(rung.generation), end ? bold : made.plain());
+        made.write_ending({left - k_edge, foot - name.height() / 2.0}, text_of(rung.generation),
+                          end ? bold : made.plain());
         const Lettering value{c.graphite, end ? looks::k_number : looks::k_text, end};
         const QString words = value_words(rung, picture_.unit);
         made.write({left + k_words_in, foot - value.size_of(words).height() - 1.0}, words, value);
@@ -132,8 +133,8 @@ Composition LadderDrawing::compose(const QSizeF& sheet) const {
             if (rung.assumed) {
                 text += tr(", assumed");
             }
-            made.write({left + 3.0 * k_words_in, foot + (between - step.size_of(text).height()) / 2.0}, QStringLiteral("↓ ") + text,
-                       step);
+            made.write({left + 3.0 * k_words_in, foot + (between - step.size_of(text).height()) / 2.0},
+                       QStringLiteral("↓ ") + text, step);
         }
         y = foot + between;
     }

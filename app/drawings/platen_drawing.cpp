@@ -14,13 +14,13 @@ using Eigen::Vector2d;
 namespace {
 
 constexpr double k_edge = 12.0;
-constexpr double k_above = 26.0;    ///< Between heading and window, for the dimension of what is needed.
-constexpr double k_below = 26.0;    ///< For the dimension of the window.
-constexpr double k_beside = 78.0;   ///< On either side, for the dimensions across.
-constexpr int k_clamp = 60;         ///< Of 255: the clamps' wash below their hatching.
-constexpr int k_faint = 46;         ///< Of 255.
-constexpr double k_mount = 4.0;     ///< Half of a mount's cross, pixels.
-constexpr double k_shown_mm = 0.05; ///< What is less reads as nothing.
+constexpr double k_above = 26.0;     ///< Between heading and window, for the dimension of what is needed.
+constexpr double k_below = 26.0;     ///< For the dimension of the window.
+constexpr double k_beside = 78.0;    ///< On either side, for the dimensions across.
+constexpr int k_clamp = 60;          ///< Of 255: the clamps' wash below their hatching.
+constexpr int k_faint = 46;          ///< Of 255.
+constexpr double k_mount = 4.0;      ///< Half of a mount's cross, pixels.
+constexpr double k_shown_mm = 0.05;  ///< What is less reads as nothing.
 
 struct Box {
     Vector2d low_mm = Vector2d::Zero(), high_mm = Vector2d::Zero();
@@ -66,7 +66,8 @@ public:
         draw_excess();
         draw_dimensions();
         draw_lines();
-        made_.place_names(QRectF(0.0, head_, made_.sheet().width(), made_.sheet().height() - head_).adjusted(2, 2, -2, -2));
+        made_.place_names(
+            QRectF(0.0, head_, made_.sheet().width(), made_.sheet().height() - head_).adjusted(2, 2, -2, -2));
         return std::move(made_);
     }
 
@@ -130,9 +131,10 @@ private:
         }
         made_.area(rectangle(-window, window), Qt::NoBrush, QPen(colours_.graphite, 2.2));
         made_.area(rectangle(-free, free), Qt::NoBrush, QPen(colours_.graphite, 1.0));
-        made_.name({at({-0.6 * free.x(), -free.y()}), at({0.6 * free.x(), -free.y()}), at({-0.6 * free.x(), free.y()})},
-                   PlatenDrawing::tr("free window %1 × %2").arg(number(picture_.free_mm.x()), number(picture_.free_mm.y())),
-                   made_.lesser());
+        made_.name(
+            {at({-0.6 * free.x(), -free.y()}), at({0.6 * free.x(), -free.y()}), at({-0.6 * free.x(), free.y()})},
+            PlatenDrawing::tr("free window %1 × %2").arg(number(picture_.free_mm.x()), number(picture_.free_mm.y())),
+            made_.lesser());
     }
 
     void draw_part() {
@@ -279,9 +281,8 @@ PlatenDrawing::PlatenDrawing(QWidget* parent) : ComposedPaper(parent) {
 
 void PlatenDrawing::set_picture(PlatenPicture picture) {
     picture_ = std::move(picture);
-    setAccessibleDescription(text_of(picture_.words.empty() ? picture_.machine + ": " + picture_.verdict + ". " +
-                                                                  picture_.set_up
-                                                            : picture_.words));
+    setAccessibleDescription(text_of(
+        picture_.words.empty() ? picture_.machine + ": " + picture_.verdict + ". " + picture_.set_up : picture_.words));
     update();
 }
 

@@ -113,9 +113,9 @@ private:
         double beside = k_edge;
         double middle = bottom + k_line / 2.0;
         if (const ThicknessPart* part = worst()) {
-            const QString text = ThicknessPlot::tr("%1 %2 at the %3")
-                                     .arg(number(part->thickness_mm), text_of(unit_word(picture_.unit)),
-                                          text_of(part->name));
+            const QString text =
+                ThicknessPlot::tr("%1 %2 at the %3")
+                    .arg(number(part->thickness_mm), text_of(unit_word(picture_.unit)), text_of(part->name));
             const QRectF box = made_.write_state({k_edge, 6.0}, part->state, text, made_.number(part->state));
             bottom = box.bottom();
             beside = box.right() + 16.0;
@@ -204,7 +204,8 @@ private:
         made_.chain(upper, QPen(colours_.skirt, 2.6));
         QPen sheet(colours_.pencil, 1.2);
         sheet.setDashPattern({1.0, 3.0});
-        made_.line({QPointF(field_.left(), y(picture_.sheet_mm)), QPointF(field_.right(), y(picture_.sheet_mm))}, sheet);
+        made_.line({QPointF(field_.left(), y(picture_.sheet_mm)), QPointF(field_.right(), y(picture_.sheet_mm))},
+                   sheet);
         for (const ThicknessNeed& need : picture_.needs) {
             const QLineF line(x(need.from_mm), y(need.needed_mm), x(need.to_mm), y(need.needed_mm));
             made_.line(line, QPen(colours_.graphite, 1.8, Qt::DashLine));
@@ -212,7 +213,9 @@ private:
         if (picture_.least) {
             const QPointF at(x(picture_.least->at_mm), y(picture_.least->thickness_mm));
             made_.shape(QRectF(at.x() - k_mark / 2.0, at.y() - k_mark / 2.0, k_mark, k_mark), picture_.least_state);
-            made_.name({at}, ThicknessPlot::tr("least here %1, %2").arg(number(picture_.least->thickness_mm), text_of(core::look(picture_.least_state).word)),
+            made_.name({at},
+                       ThicknessPlot::tr("least here %1, %2")
+                           .arg(number(picture_.least->thickness_mm), text_of(core::look(picture_.least_state).word)),
                        {looks::text_colour(picture_.least_state, made_.tone()), looks::k_text, true});
         }
         for (const ThicknessNeed& need : picture_.needs) {
@@ -223,8 +226,9 @@ private:
             }
             made_.name(places, ThicknessPlot::tr("needs %1").arg(number(need.needed_mm)), made_.plain());
         }
-        made_.name({QPointF(field_.right() - 40.0, y(picture_.sheet_mm)), QPointF(field_.center().x(), y(picture_.sheet_mm))},
-                   ThicknessPlot::tr("sheet %1").arg(number(picture_.sheet_mm)), made_.lesser());
+        made_.name(
+            {QPointF(field_.right() - 40.0, y(picture_.sheet_mm)), QPointF(field_.center().x(), y(picture_.sheet_mm))},
+            ThicknessPlot::tr("sheet %1").arg(number(picture_.sheet_mm)), made_.lesser());
     }
 
     void draw_scale() {

@@ -77,7 +77,7 @@ inline ThicknessPicture thinned_skirt() {
     picture.sheet_mm = 4.0;
     picture.draw_ratio = 1.83;
     picture.limits = "Predicted for cold contact without slip, plane strain: measure the first part.";
-    picture.nodes = {{"top return end", 0.0}, {"shelf inner", 21.0},  {"shelf edge", 81.0},   {"bead", 96.0},
+    picture.nodes = {{"top return end", 0.0}, {"shelf inner", 21.0}, {"shelf edge", 81.0},   {"bead", 96.0},
                      {"knee", 180.0},         {"lower edge", 195.0}, {"flange root", 263.0}, {"flange end", 299.0}};
     for (int i = 0; i <= 120; ++i) {
         const double at = 299.0 * i / 120.0;
