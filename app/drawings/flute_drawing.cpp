@@ -19,9 +19,9 @@ namespace {
 
 constexpr double k_edge = 12.0;
 constexpr double k_line = 22.0;
-constexpr double k_shelf_high = 92.0;  ///< Of the whole shelf, pixels.
-constexpr double k_detail_wide = 250.0;
-constexpr double k_column_gap = 16.0;
+constexpr double k_shelf_high = 80.0;    ///< Of the whole shelf, pixels.
+constexpr double k_detail_wide = 190.0;  ///< The least of the base plate's picture.
+constexpr double k_column_gap = 12.0;
 constexpr int k_faint = 40;  ///< Of 255.
 constexpr int k_groove = 150;
 constexpr int k_disc = 26;
@@ -66,12 +66,12 @@ public:
         draw_shelf();
         const bool beside = picture_.plate && table_width() + k_detail_wide + 3.0 * k_edge < made_.sheet().width();
         const double right = made_.sheet().right() - k_edge;
-        draw_table(beside ? right - k_detail_wide - k_edge : right);
+        const double detail = k_edge + table_width() + k_edge;
+        draw_table(beside ? detail - k_edge : right);
         if (picture_.plate) {
-            draw_plate(beside ? QRectF(right - k_detail_wide, shelf_bottom_, k_detail_wide,
-                                       made_.sheet().bottom() - k_edge - shelf_bottom_)
-                              : QRectF(k_edge, table_bottom_, right - k_edge,
-                                       made_.sheet().bottom() - k_edge - table_bottom_));
+            const double bottom = made_.sheet().bottom() - k_edge;
+            draw_plate(beside ? QRectF(QPointF(detail, shelf_bottom_), QPointF(right, bottom))
+                              : QRectF(QPointF(k_edge, table_bottom_), QPointF(right, bottom)));
         }
         made_.place_names(made_.sheet().adjusted(2, 2, -2, -2));
         return std::move(made_);
@@ -86,7 +86,8 @@ public:
             missing += static_cast<double>(row.missing.size());
         }
         const double table = (rows + missing) * k_line;
-        return QSizeF(std::max(table_width() + 2.0 * k_edge, 520.0),
+        const double detail = picture_.plate ? k_detail_wide + 1.5 * k_edge : 0.0;
+        return QSizeF(std::max(table_width() + detail + 2.0 * k_edge, 520.0),
                       40.0 + k_line + k_shelf_high + 34.0 + std::max(table, picture_.plate ? k_detail_high : 0.0))
             .toSize();
     }
@@ -196,18 +197,25 @@ private:
         }
     }
 
-    static constexpr std::size_t k_columns = 9;
+    static constexpr std::size_t k_columns = 8;
     [[nodiscard]] std::array<QString, k_columns> header() const {
-        return {FluteDrawing::tr("flute"),  FluteDrawing::tr("bit"),   FluteDrawing::tr("depth"),
-                FluteDrawing::tr("passes"), FluteDrawing::tr("mould"), FluteDrawing::tr("seen"),
-                FluteDrawing::tr("fence"),  FluteDrawing::tr("wood"),  FluteDrawing::tr("land")};
+        return {FluteDrawing::tr("flute"), FluteDrawing::tr("bit"),  FluteDrawing::tr("depth"),
+                FluteDrawing::tr("mould"), FluteDrawing::tr("seen"), FluteDrawing::tr("fence"),
+                FluteDrawing::tr("wood"),  FluteDrawing::tr("land")};
     }
     [[nodiscard]] static std::array<QString, k_columns> cells(const FluteRow& row) {
         const auto words = [](const std::string& text) { return text.empty() ? QStringLiteral("–") : text_of(text); };
-        return {words(row.name),        row.bit.empty() ? FluteDrawing::tr("none fits") : words(row.bit),
-                words(row.depth),       words(row.passes),
-                words(row.mould_width), words(row.seen),
-                words(row.fence),       words(row.wood_left),
+        // "6 in 2": in so many passes.
+        const QString depth = row.passes.empty()
+                                  ? words(row.depth)
+                                  : FluteDrawing::tr("%1 in %2").arg(text_of(row.depth), text_of(row.passes));
+        return {words(row.name),
+                row.bit.empty() ? FluteDrawing::tr("none fits") : words(row.bit),
+                depth,
+                words(row.mould_width),
+                words(row.seen),
+                words(row.fence),
+                words(row.wood_left),
                 words(row.land)};
     }
     [[nodiscard]] std::array<double, k_columns> widths() const {
@@ -277,14 +285,19 @@ private:
         }
         const QColor colour = looks::text_colour(plate.state, made_.tone());
         const double reach = k_detail_air * std::max(plate.radius_mm, plate.needed_mm);
-        const QRectF view = box.adjusted(0.0, k_line, 0.0, 0.0);
+        const QString upstand = !plate.room_mm ? QString()
+                                : plate.inner  ? FluteDrawing::tr("inner upstand, ")
+                                               : FluteDrawing::tr("outer upstand, ");
+        const QRectF caption = made_.write_wrapped(box.left(), box.right(), box.top(),
+                                                   FluteDrawing::tr("%1: plate radius %2, %3true scale")
+                                                       .arg(text_of(plate.flute), number(plate.radius_mm), upstand),
+                                                   made_.lesser());
+        const QRectF view(QPointF(box.left(), caption.bottom() + 4.0), box.bottomRight());
         const double pixels = std::min(view.width(), view.height()) / (2.0 * reach);
         const QPointF middle = view.center();
         const auto y_of = [&](double inward_mm) {
             return std::clamp(middle.y() - (inward_mm - plate.middle_mm) * pixels, view.top(), view.bottom());
         };
-        made_.write(box.topLeft(), FluteDrawing::tr("base plate on %1, true scale").arg(text_of(plate.flute)),
-                    made_.lesser());
         const auto band = [&](double from_mm, double to_mm) {
             return QPolygonF(QRectF(QPointF(view.left(), y_of(to_mm)), QPointF(view.right(), y_of(from_mm))));
         };
@@ -327,13 +340,7 @@ private:
                 QBrush(colours_.graphite, Qt::BDiagPattern));
             made_.line({QPointF(view.left(), y), QPointF(view.right(), y)}, QPen(colour, 2.4));
             add_dimension(made_, middle, {middle.x(), y}, number(*plate.room_mm), {colour, looks::k_text, true});
-            made_.name({QPointF(view.left() + 30.0, y), QPointF(view.right() - 30.0, y)},
-                       plate.inner ? FluteDrawing::tr("inner upstand") : FluteDrawing::tr("outer upstand"),
-                       made_.plain());
         }
-        made_.name({middle + QPointF(-plate.radius_mm * pixels * 0.7, plate.radius_mm * pixels * 0.7),
-                    middle + QPointF(plate.radius_mm * pixels * 0.7, plate.radius_mm * pixels * 0.7)},
-                   FluteDrawing::tr("radius %1").arg(number(plate.radius_mm)), made_.plain());
     }
 
     const FlutePicture& picture_;

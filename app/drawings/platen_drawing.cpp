@@ -20,6 +20,7 @@ constexpr double k_beside = 78.0;    ///< On either side, for the dimensions acr
 constexpr int k_clamp = 60;          ///< Of 255: the clamps' wash below their hatching.
 constexpr int k_faint = 46;          ///< Of 255.
 constexpr double k_mount = 4.0;      ///< Half of a mount's cross, pixels.
+constexpr double k_past = 4.0;       ///< Pixels by which a name may stand out of the plan.
 constexpr double k_shown_mm = 0.05;  ///< What is less reads as nothing.
 
 struct Box {
@@ -66,8 +67,12 @@ public:
         draw_excess();
         draw_dimensions();
         draw_lines();
+        name_outlines();
+        // Beside the plan, not among the dimensions above and below it.
+        const Box all = seen(picture_);
         made_.place_names(
-            QRectF(0.0, head_, made_.sheet().width(), made_.sheet().height() - head_).adjusted(2, 2, -2, -2));
+            QRectF(QPointF(2.0, at(all.high_mm).y()), QPointF(made_.sheet().right() - 2.0, at(all.low_mm).y()))
+                .adjusted(0.0, -k_past, 0.0, k_past));
         return std::move(made_);
     }
 
@@ -131,10 +136,6 @@ private:
         }
         made_.area(rectangle(-window, window), Qt::NoBrush, QPen(colours_.graphite, 2.2));
         made_.area(rectangle(-free, free), Qt::NoBrush, QPen(colours_.graphite, 1.0));
-        made_.name(
-            {at({-0.6 * free.x(), -free.y()}), at({0.6 * free.x(), -free.y()}), at({-0.6 * free.x(), free.y()})},
-            PlatenDrawing::tr("free window %1 × %2").arg(number(picture_.free_mm.x()), number(picture_.free_mm.y())),
-            made_.lesser());
     }
 
     void draw_part() {
@@ -151,9 +152,18 @@ private:
             made_.line({middle - QPointF(k_mount, 0.0), middle + QPointF(k_mount, 0.0)}, pen);
             made_.line({middle - QPointF(0.0, k_mount), middle + QPointF(0.0, k_mount)}, pen);
         }
+    }
+
+    /// What stands out is named first, and has the best places.
+    void name_outlines() {
         name_outline(picture_.need_mm, PlatenDrawing::tr("clamp line"), made_.plain(), -1.0, 0.25);
         name_outline(picture_.mould_mm, PlatenDrawing::tr("mould with trim"), {colours_.skirt}, -1.0, 0.5);
         name_outline(picture_.part_mm, text_of(picture_.piece), {colours_.skirt, looks::k_text, true}, 1.0, 0.75);
+        const Vector2d free = picture_.free_mm / 2.0;
+        made_.name(
+            {at({-0.6 * free.x(), -free.y()}), at({0.6 * free.x(), -free.y()}), at({-0.6 * free.x(), free.y()})},
+            PlatenDrawing::tr("free window %1 × %2").arg(number(picture_.free_mm.x()), number(picture_.free_mm.y())),
+            made_.lesser());
     }
 
     /// At some places along its upper (1) or lower (-1) edge.
@@ -214,12 +224,11 @@ private:
                     high.y() = -free.y();
                     break;
             }
-            const QPolygonF strip = rectangle(low, high);
-            made_.area(strip, QBrush(colour, Qt::FDiagPattern), QPen(colour, 1.8));
-            const QRectF box = strip.boundingRect();
-            const QPointF middle = box.center();
-            made_.name({QPointF(middle.x(), box.top()), QPointF(middle.x(), box.bottom()), middle},
-                       QStringLiteral("◆ ") + text_of(excess.words), {colour, looks::k_text, true});
+            const QPolygonF out = at(picture_.need_mm).intersected(rectangle(low, high));
+            made_.area(out, QBrush(colour, Qt::FDiagPattern), QPen(colour, 1.8));
+            std::vector<QPointF> places(out.begin(), out.end());
+            places.push_back(out.boundingRect().center());
+            made_.name(places, QStringLiteral("◆ ") + text_of(excess.words), {colour, looks::k_text, true});
         }
     }
 

@@ -21,7 +21,7 @@ namespace {
 constexpr double k_edge = 12.0;
 constexpr double k_left = 58.0;         ///< For the numbers beside the plot.
 constexpr double k_line = 21.0;         ///< A line of text.
-constexpr double k_narrowest = 168.0;   ///< A part's panel, so that its words fit.
+constexpr double k_between = 12.0;      ///< Two parts' panels.
 constexpr double k_course_high = 40.0;  ///< The least height of a part's course.
 constexpr double k_plot_high = 110.0;   ///< The least height of the plot.
 constexpr double k_air = 1.12;          ///< Above the sheet's thickness.
@@ -41,11 +41,11 @@ double round_step(double whole, int count) {
 
 /// Rows for names that begin at rising places and are led down to: a leader crosses no name.
 std::vector<int> rows_of(const std::vector<double>& begins, const std::vector<double>& widths) {
-    constexpr double k_between = 8.0;
+    constexpr double k_apart = 8.0;
     std::vector<int> rows(begins.size(), 0);
     for (std::size_t i = begins.size(); i-- > 0;) {
         for (std::size_t j = i + 1; j < begins.size(); ++j) {
-            if (begins[j] < begins[i] + widths[i] + k_between) {
+            if (begins[j] < begins[i] + widths[i] + k_apart) {
                 rows[i] = std::max(rows[i], rows[j] + 1);
             }
         }
@@ -81,6 +81,25 @@ public:
     }
 
 private:
+    [[nodiscard]] QString part_words(const ThicknessPart& part) const {
+        return QStringLiteral("%1 %2").arg(text_of(part.name), number(part.thickness_mm));
+    }
+    /// How sure it is, only where there is room for it: the findings say it too.
+    [[nodiscard]] QString need_words(const ThicknessPart& part) const {
+        return with_sd_ ? ThicknessPlot::tr("± %1, needs %2").arg(number(part.sd_mm), number(part.needed_mm))
+                        : ThicknessPlot::tr("needs %1").arg(number(part.needed_mm));
+    }
+    /// A part's panel, so that its words fit.
+    [[nodiscard]] double narrowest() const {
+        constexpr double k_shape = 20.0;
+        const Lettering bold{colours_.graphite, looks::k_text, true};
+        double widest = 1.0;
+        for (const ThicknessPart& part : picture_.parts) {
+            widest = std::max({widest, k_shape + bold.size_of(part_words(part)).width(),
+                               made_.plain().size_of(need_words(part)).width()});
+        }
+        return widest + k_between;
+    }
     static double in_mm(geometry::Length length) { return geometry::in_mm(length); }
     [[nodiscard]] geometry::Length least() const {
         double least = picture_.sheet_mm;
@@ -144,21 +163,30 @@ private:
         const QRectF& sheet = made_.sheet();
         begins_.clear();
         widths_.clear();
-        const double width = std::max(1.0, sheet.width() - k_left - k_edge);
-        round_mm_ = picture_.round.empty() ? 1.0 : std::max(1e-9, picture_.round.back().at_mm);
         const Lettering look{colours_.skirt};
+        double width = std::max(1.0, sheet.width() - k_left - k_edge);
+        round_mm_ = picture_.round.empty() ? 1.0 : std::max(1e-9, picture_.round.back().at_mm);
         for (const ThicknessNode& node : picture_.nodes) {
-            const double wide = look.size_of(text_of(node.name)).width() + 4.0;
-            const double x = k_left + width * node.round_mm / round_mm_;
-            begins_.push_back(x);
-            // The last ones end at their leader where they would leave the sheet.
-            widths_.push_back(std::min(wide, 1e6));
+            widths_.push_back(look.size_of(text_of(node.name)).width() + 4.0);
+        }
+        // Narrower, until the last names are on the sheet.
+        for (std::size_t i = 0; i < widths_.size(); ++i) {
+            const double part = picture_.nodes[i].round_mm / round_mm_;
+            const double room = sheet.right() - k_edge / 2.0 - k_left - widths_[i];
+            if (part > 0.0) {
+                width = std::max(1.0, std::min(width, room / part));
+            }
+        }
+        for (const ThicknessNode& node : picture_.nodes) {
+            begins_.push_back(k_left + width * node.round_mm / round_mm_);
         }
         rows_ = rows_of(begins_, widths_);
         const int row_count = rows_.empty() ? 0 : *std::max_element(rows_.begin(), rows_.end()) + 1;
         const double names = row_count * k_line + 8.0;
 
-        const double columns = std::max(1.0, std::floor((sheet.width() - 2.0 * k_edge) / k_narrowest));
+        const double room = sheet.width() - 2.0 * k_edge + k_between;
+        with_sd_ = room >= narrowest() * static_cast<double>(picture_.parts.size());
+        const double columns = std::max(1.0, std::floor(room / narrowest()));
         const double count = static_cast<double>(picture_.parts.size());
         const double lines = std::ceil(count / columns);
         const double free = sheet.bottom() - k_edge - head_ - k_line - names - 8.0;
@@ -167,12 +195,13 @@ private:
         field_ = QRectF(k_left, head_ + k_line, width, std::max(k_plot_high / 2.0, free - panels));
         const double top = field_.bottom() + names + 8.0;
         const double per_line = lines > 0.0 ? std::ceil(count / lines) : 1.0;
-        const double wide = (sheet.width() - 2.0 * k_edge) / per_line;
+        const double wide = room / per_line;
         panels_.clear();
         for (std::size_t i = 0; i < picture_.parts.size(); ++i) {
             const double row = std::floor(static_cast<double>(i) / per_line);
             const double column = static_cast<double>(i) - row * per_line;
-            panels_.emplace_back(k_edge + column * wide, top + row * panels / lines, wide - 10.0, panels / lines - 6.0);
+            panels_.emplace_back(k_edge + column * wide, top + row * panels / lines, wide - k_between,
+                                 panels / lines - 6.0);
         }
     }
 
@@ -185,7 +214,7 @@ private:
     void draw_round() {
         const QString unit = text_of(unit_word(picture_.unit));
         made_.write({k_edge, head_ + 1.0},
-                    ThicknessPlot::tr("thickness round the section %1, %2").arg(text_of(picture_.place), unit),
+                    ThicknessPlot::tr("thickness in %1 round the section %2").arg(unit, text_of(picture_.place)),
                     made_.lesser());
         draw_scale();
         for (std::size_t i = 1; i < picture_.round.size(); ++i) {
@@ -256,8 +285,7 @@ private:
             const QSizeF size = look.size_of(name);
             made_.line({QPointF(at, field_.bottom() - 5.0), QPointF(at, top + size.height() - 2.0)},
                        QPen(colours_.skirt, 1.2));
-            const bool beyond = at + 4.0 + size.width() > made_.sheet().right() - 2.0;
-            made_.write({beyond ? at - 4.0 - size.width() : at + 4.0, top}, name, look);
+            made_.write({at + 4.0, top}, name, look);
         }
     }
 
@@ -269,11 +297,8 @@ private:
 
     void draw_panel(const QRectF& box, const ThicknessPart& part) {
         const QColor colour = looks::text_colour(part.state, made_.tone());
-        made_.write_state(box.topLeft(), part.state,
-                          QStringLiteral("%1 %2").arg(text_of(part.name), number(part.thickness_mm)),
-                          {colour, looks::k_text, true});
-        QString words = ThicknessPlot::tr("± %1, needs %2").arg(number(part.sd_mm), number(part.needed_mm));
-        made_.write({box.left(), box.top() + k_line}, words, made_.plain());
+        made_.write_state(box.topLeft(), part.state, part_words(part), {colour, looks::k_text, true});
+        made_.write({box.left(), box.top() + k_line}, need_words(part), made_.plain());
         const QRectF course(box.left(), box.top() + 2.0 * k_line + 2.0, box.width(),
                             std::max(8.0, box.height() - 2.0 * k_line - 2.0));
         const double length = std::max(1e-9, picture_.rear_mm - picture_.front_mm);
@@ -307,6 +332,7 @@ private:
     Composition made_;
     const looks::Colours& colours_;
     ThicknessTint tint_;
+    bool with_sd_ = true;
     double head_ = 0.0, top_mm_ = 1.0, round_mm_ = 1.0;
     QRectF field_;
     std::vector<double> begins_, widths_;
