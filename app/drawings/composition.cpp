@@ -99,6 +99,9 @@ void Composition::name(std::vector<QPointF> at, const QString& text, const Lette
 std::vector<QLineF> Composition::obstacles() const {
     std::vector<QLineF> lines;
     for (const Stroke& stroke : strokes_) {
+        if (stroke.pen.style() == Qt::NoPen) {
+            continue;  // words may stand on a wash
+        }
         for (qsizetype i = 1; i < stroke.points.size(); ++i) {
             lines.emplace_back(stroke.points[i - 1], stroke.points[i]);
         }

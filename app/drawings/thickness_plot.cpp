@@ -21,8 +21,9 @@ namespace {
 constexpr double k_edge = 12.0;
 constexpr double k_left = 58.0;         ///< For the numbers beside the plot.
 constexpr double k_line = 21.0;         ///< A line of text.
-constexpr double k_between = 12.0;      ///< Two parts' panels.
+constexpr double k_between = 8.0;       ///< Two parts' panels.
 constexpr double k_course_high = 40.0;  ///< The least height of a part's course.
+constexpr double k_above = 8.0;         ///< Between the heading and the plot.
 constexpr double k_plot_high = 110.0;   ///< The least height of the plot.
 constexpr double k_air = 1.12;          ///< Above the sheet's thickness.
 constexpr double k_mark = 16.0;
@@ -69,7 +70,8 @@ public:
         draw_round();
         draw_nodes();
         draw_panels();
-        made_.place_names(field_);
+        made_.place_names(QRectF(QPointF(field_.left(), head_ + k_line - 2.0),
+                                 QPointF(made_.sheet().right() - 2.0, field_.bottom())));
         return std::move(made_);
     }
 
@@ -189,10 +191,10 @@ private:
         const double columns = std::max(1.0, std::floor(room / narrowest()));
         const double count = static_cast<double>(picture_.parts.size());
         const double lines = std::ceil(count / columns);
-        const double free = sheet.bottom() - k_edge - head_ - k_line - names - 8.0;
+        const double free = sheet.bottom() - k_edge - head_ - k_line - k_above - names - 8.0;
         const double words_high = 2.0 * k_line;
         const double panels = lines > 0.0 ? std::max(lines * (words_high + k_course_high), 0.34 * free) : 0.0;
-        field_ = QRectF(k_left, head_ + k_line, width, std::max(k_plot_high / 2.0, free - panels));
+        field_ = QRectF(k_left, head_ + k_line + k_above, width, std::max(k_plot_high / 2.0, free - panels));
         const double top = field_.bottom() + names + 8.0;
         const double per_line = lines > 0.0 ? std::ceil(count / lines) : 1.0;
         const double wide = room / per_line;
@@ -217,15 +219,7 @@ private:
                     ThicknessPlot::tr("thickness in %1 round the section %2").arg(unit, text_of(picture_.place)),
                     made_.lesser());
         draw_scale();
-        for (std::size_t i = 1; i < picture_.round.size(); ++i) {
-            const ThicknessPoint& a = picture_.round[i - 1];
-            const ThicknessPoint& b = picture_.round[i];
-            made_.area(QPolygonF({{x(a.at_mm), y(0.0)},
-                                  {x(a.at_mm), y(a.thickness_mm)},
-                                  {x(b.at_mm), y(b.thickness_mm)},
-                                  {x(b.at_mm), y(0.0)}}),
-                       tint_.at(millimetres(std::min(a.thickness_mm, b.thickness_mm))));
-        }
+        draw_band();
         QPolygonF upper;
         for (const ThicknessPoint& point : picture_.round) {
             upper << QPointF(x(point.at_mm), y(point.thickness_mm));
@@ -258,6 +252,27 @@ private:
         made_.name(
             {QPointF(field_.right() - 40.0, y(picture_.sheet_mm)), QPointF(field_.center().x(), y(picture_.sheet_mm))},
             ThicknessPlot::tr("sheet %1").arg(number(picture_.sheet_mm)), made_.lesser());
+    }
+
+    /// Neighbours of one tint are one area: no seam shows between them.
+    void draw_band() {
+        const auto step_of = [&](std::size_t i) {
+            const double thinner = std::min(picture_.round[i - 1].thickness_mm, picture_.round[i].thickness_mm);
+            return tint_.step_of(millimetres(thinner));
+        };
+        for (std::size_t first = 1; first < picture_.round.size();) {
+            std::size_t behind = first + 1;
+            while (behind < picture_.round.size() && step_of(behind) == step_of(first)) {
+                ++behind;
+            }
+            QPolygonF points{{QPointF(x(picture_.round[first - 1].at_mm), y(0.0))}};
+            for (std::size_t i = first - 1; i < behind; ++i) {
+                points << QPointF(x(picture_.round[i].at_mm), y(picture_.round[i].thickness_mm));
+            }
+            points << QPointF(points.back().x(), y(0.0));
+            made_.area(points, tint_.of_step(step_of(first)));
+            first = behind;
+        }
     }
 
     void draw_scale() {

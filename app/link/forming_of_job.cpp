@@ -31,15 +31,17 @@ int rank(core::State state) {
 
 std::vector<std::string> formed_pieces(const Evaluation& evaluation) {
     std::vector<std::string> names;
-    for (const PieceForming& forming : evaluation.forming.pieces) {
-        names.push_back(evaluation.job.skirt.pieces.at(forming.piece).name);
+    if (evaluation.forming) {
+        for (const PieceForming& forming : evaluation.forming->pieces) {
+            names.push_back(evaluation.job.skirt.pieces.at(forming.piece).name);
+        }
     }
     return names;
 }
 
 const PieceForming* forming_of(const Evaluation& evaluation, std::size_t number) {
-    const auto& pieces = evaluation.forming.pieces;
-    return number < pieces.size() ? &pieces[number] : nullptr;
+    return evaluation.forming && number < evaluation.forming->pieces.size() ? &evaluation.forming->pieces[number]
+                                                                            : nullptr;
 }
 
 const Finding* finding_of(const Evaluation& evaluation, const std::string& id) {

@@ -120,8 +120,8 @@ LadderPicture ladder_of_job(const Evaluation& evaluation, std::size_t number, st
             shown.measured_mm = in_mm(*rung.measured);
         }
         if (i + 1 < ladder.rungs.size()) {
-            const Step step = step_between(evaluation.forming.chain, rung, ladder.rungs[i + 1], ladder.dimension.across,
-                                           picture.unit);
+            const Step step = step_between(evaluation.forming->chain, rung, ladder.rungs[i + 1],
+                                           ladder.dimension.across, picture.unit);
             shown.step = step.words;
             shown.assumed = step.assumed;
         }

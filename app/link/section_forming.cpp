@@ -9,6 +9,7 @@
 #include "app/drawings/thickness_tint.h"
 #include "app/length_words.h"
 #include "core/evaluate.h"
+#include "core/forming/forming_plan.h"
 #include "core/number_text.h"
 
 namespace sillwright::app {
@@ -107,10 +108,10 @@ void add_drafts(SectionPicture& picture, const core::DrawPlan& draw, const Loft&
 }  // namespace
 
 void add_forming(SectionPicture& picture, const Evaluation& evaluation, Length along, SectionForming what) {
-    if (what == SectionForming::none) {
+    if (what == SectionForming::none || !evaluation.forming) {
         return;
     }
-    for (const core::PieceForming& forming : evaluation.forming.pieces) {
+    for (const core::PieceForming& forming : evaluation.forming->pieces) {
         if (forming.piece >= evaluation.car.pieces.size()) {
             continue;
         }
