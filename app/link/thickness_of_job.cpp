@@ -139,7 +139,7 @@ private:
         std::sort(ends.begin(), ends.end());
         for (std::size_t i = 1; i < ends.size(); ++i) {
             if (ends[i] > ends[i - 1]) {
-                const double needed = needed_mm(std::midpoint(ends[i - 1], ends[i]));
+                const double needed = needed_mm((ends[i - 1] + ends[i]) / 2.0);
                 picture_.needs.push_back({round_.at_mm(ends[i - 1]), round_.at_mm(ends[i]), needed});
             }
         }
