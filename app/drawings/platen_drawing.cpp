@@ -211,16 +211,16 @@ private:
             Vector2d low = need.low_mm;
             Vector2d high = need.high_mm;
             switch (excess.side) {
-                case PlatenExcess::Side::front:
+                case PlatenExcess::Side::left:
                     high.x() = -free.x();
                     break;
-                case PlatenExcess::Side::rear:
+                case PlatenExcess::Side::right:
                     low.x() = free.x();
                     break;
-                case PlatenExcess::Side::shelf:
+                case PlatenExcess::Side::upper:
                     low.y() = free.y();
                     break;
-                case PlatenExcess::Side::flange:
+                case PlatenExcess::Side::lower:
                     high.y() = -free.y();
                     break;
             }

@@ -17,10 +17,10 @@ struct PlatenLine {
 
 /// What stands out of the free window at one of its sides.
 struct PlatenExcess {
-    enum class Side { front, rear, shelf, flange };
-    Side side = Side::front;
+    enum class Side { left, right, upper, lower };
+    Side side = Side::left;
     double mm = 0.0;
-    std::string words;  ///< "19 past the front clamp"
+    std::string words;  ///< "19 past the left clamp"
 };
 
 struct PlatenMount {

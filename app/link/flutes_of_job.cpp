@@ -40,17 +40,22 @@ std::optional<double> shelf_mm(const Loft& line, Length along) {
     return (line.node_at(*inner, along).p_mm - line.node_at(*edge, along).p_mm).norm();
 }
 
-/// "59", or "57–61" where it changes along the car.
+/// "59", or "57 to 61" where it changes along the car; empty where it is not known.
 std::string fence_words(const FluteLane& lane, core::BareUnit unit) {
-    if (lane.rows.empty()) {
+    std::optional<Length> least;
+    std::optional<Length> most;
+    for (const LaneRow& row : lane.rows) {
+        if (row.fence) {
+            least = std::min(least.value_or(*row.fence), *row.fence);
+            most = std::max(most.value_or(*row.fence), *row.fence);
+        }
+    }
+    if (!least) {
         return {};
     }
-    const auto [least, most] =
-        std::minmax_element(lane.rows.begin(), lane.rows.end(),
-                            [](const LaneRow& one, const LaneRow& other) { return one.fence < other.fence; });
-    const std::string from = shortest_words(least->fence, unit);
-    const std::string to = shortest_words(most->fence, unit);
-    return from == to ? from : from + "–" + to;
+    const std::string from = shortest_words(*least, unit);
+    const std::string to = shortest_words(*most, unit);
+    return from == to ? from : from + " to " + to;
 }
 
 /// On the face there is no shelf to draw it on.
@@ -81,6 +86,11 @@ std::vector<ShelfPoint> middle_of(const FluteLane& lane) {
     return points;
 }
 
+/// What the ids of a lane's findings begin with.
+std::string id_of(const Evaluation& evaluation, const core::PieceForming& forming, const FluteLane& lane) {
+    return forming_id(evaluation, forming) + (lane.recess ? "recess/" : "flute/") + lane.name + "/";
+}
+
 FluteRow row_of(const Evaluation& evaluation, const core::PieceForming& forming, const FluteLane& lane) {
     const core::BareUnit unit = evaluation.job.unit;
     FluteRow row;
@@ -92,7 +102,7 @@ FluteRow row_of(const Evaluation& evaluation, const core::PieceForming& forming,
     if (!on_face(evaluation.job.skirt.pieces.at(forming.piece), lane)) {
         row.middle = middle_of(lane);
     }
-    row.state = worst_state(evaluation, forming_id(evaluation, forming) + "flute/" + lane.name + "/");
+    row.state = worst_state(evaluation, id_of(evaluation, forming, lane));
     row.bit = lane.bit;
     row.depth = shortest_words(lane.depth, unit);
     row.passes = lane.passes > 0 ? std::to_string(lane.passes) : "";
@@ -134,8 +144,7 @@ std::optional<BasePlate> plate_of(const Evaluation& evaluation, const core::Piec
     plate.room_mm = in_mm(*worst->room);
     plate.inner = worst->room_is_inner;
     plate.shelf_mm = line != nullptr ? shelf_mm(*line, worst->along).value_or(0.0) : 0.0;
-    plate.state =
-        worst_state(evaluation, forming_id(evaluation, forming) + "flute/" + worst_lane->name + "/base plate");
+    plate.state = worst_state(evaluation, id_of(evaluation, forming, *worst_lane) + "base plate");
     const double margin = *plate.room_mm - plate.needed_mm;
     const std::string by = shortest_words(millimetres(std::abs(margin)), unit) + " " + unit_word(unit);
     plate.words = (margin < 0.0 ? "base plate " + by + " short of room" : "base plate has " + by + " to spare") +

@@ -115,10 +115,10 @@ void add_excess(PlatenPicture& picture, const Platen& platen) {
                 {side, mm, number(millimetres(mm), picture.unit) + " past the " + name + " clamp"});
         }
     };
-    add(PlatenExcess::Side::front, -free.x() - length.low, "front");
-    add(PlatenExcess::Side::rear, length.high - free.x(), "rear");
-    add(PlatenExcess::Side::shelf, width.high - free.y(), "shelf side's");
-    add(PlatenExcess::Side::flange, -free.y() - width.low, "flange side's");
+    add(PlatenExcess::Side::left, -free.x() - length.low, "left");
+    add(PlatenExcess::Side::right, length.high - free.x(), "right");
+    add(PlatenExcess::Side::upper, width.high - free.y(), "upper");
+    add(PlatenExcess::Side::lower, -free.y() - width.low, "lower");
 }
 
 std::string verdict_of(const Platen& platen, core::BareUnit unit) {
@@ -181,11 +181,9 @@ PlatenPicture platen_of_job(const Evaluation& evaluation, std::size_t number) {
     const Platen& platen = forming->platen;
     picture.piece = evaluation.job.skirt.pieces.at(forming->piece).name;
     picture.machine = platen.machine;
-    picture.words = missing_words("To lay the part on the machine, decide first:", platen.missing);
-    if (picture.words.empty() && (platen.part_mm.empty() || platen.window_mm.minCoeff() <= 0.0)) {
-        picture.words = "Choose a machine under Settings.";
-    }
-    if (!picture.words.empty()) {
+    if (platen.part_mm.empty() || platen.window_mm.minCoeff() <= 0.0) {
+        picture.words = missing_words("To lay the part on the machine, decide first:", platen.missing);
+        picture.words = picture.words.empty() ? "Choose a machine under Settings." : picture.words;
         return picture;
     }
     picture.window_mm = platen.window_mm;
@@ -195,6 +193,9 @@ PlatenPicture platen_of_job(const Evaluation& evaluation, std::size_t number) {
     picture.need_mm = platen.need_mm;
     picture.verdict = verdict_of(platen, picture.unit);
     picture.set_up = set_up_words(platen, picture.unit);
+    for (std::size_t i = 0; i < platen.missing.size(); ++i) {
+        picture.set_up += (i == 0 ? " · not counted: " : ", ") + platen.missing[i];
+    }
     const core::Finding* finding = finding_of(evaluation, forming_id(evaluation, *forming) + "window");
     picture.state = finding != nullptr
                         ? finding->state

@@ -94,12 +94,12 @@ void add_drafts(SectionPicture& picture, const core::DrawPlan& draw, const Loft&
         const Vector2d& a = nodes[*from].p_mm;
         const Vector2d& b = nodes[*to].p_mm;
         const bool undercut = strip.least < geometry::Angle{};
-        const bool too_little = strip.least < draw.needed;
+        const bool too_little = draw.needed && strip.least < *draw.needed;
         std::string words = core::degree_text(strip.least, 1);
         if (undercut) {
             words = "◆ " + words + " undercut";
         } else if (too_little) {
-            words = "◆ " + words + " of " + core::degree_text(draw.needed, 1);
+            words = "◆ " + words + " of " + core::degree_text(*draw.needed, 1);
         }
         picture.points.push_back({SectionRole::draft, (a + b) / 2.0, words, outward(a, b), {}});
     }

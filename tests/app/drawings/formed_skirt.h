@@ -54,8 +54,8 @@ inline PlatenPicture part_too_long() {
     picture.verdict = "178 mm too long";
     picture.set_up = "turned 12.0° · draw tilted 4.0° down · mould 112 mm high";
     const double half = 0.5 * (1940.0 * std::cos(12.0 * M_PI / 180.0) + 150.0 * std::sin(12.0 * M_PI / 180.0));
-    picture.excess = {{PlatenExcess::Side::front, half - 875.0, "89.3 past the front clamp"},
-                      {PlatenExcess::Side::rear, half - 875.0, "89.3 past the rear clamp"}};
+    picture.excess = {{PlatenExcess::Side::left, half - 875.0, "89.3 past the left clamp"},
+                      {PlatenExcess::Side::right, half - 875.0, "89.3 past the right clamp"}};
     picture.mounts.clear();
     const double turn = 12.0 * M_PI / 180.0;
     const Eigen::Vector2d along(std::cos(turn), std::sin(turn));

@@ -27,8 +27,8 @@ TEST(PlatenDrawing, SaysByHowMuchThePartIsTooLongAndWhere) {
     ASSERT_NE(verdict, nullptr);
     EXPECT_GE(verdict->look.pixels, looks::k_number);
     EXPECT_EQ(shapes_of(made, core::State::falls_short), 1);
-    EXPECT_EQ(times_written(made, "89.3 past the front clamp"), 1);
-    EXPECT_EQ(times_written(made, "89.3 past the rear clamp"), 1);
+    EXPECT_EQ(times_written(made, "89.3 past the left clamp"), 1);
+    EXPECT_EQ(times_written(made, "89.3 past the right clamp"), 1);
     EXPECT_EQ(times_written(made, "set back 90"), 2);
     EXPECT_EQ(times_written(made, "split at 4 · 700 mm"), 1);
     EXPECT_EQ(times_written(made, "turned 12.0°"), 1);
