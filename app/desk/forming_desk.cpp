@@ -12,6 +12,7 @@
 #include "app/desk/focus.h"
 #include "app/desk/open_job.h"
 #include "app/desk/page_choice.h"
+#include "app/desk/settings_desk.h"
 #include "app/desk/tables_desk.h"
 #include "app/drawings/flute_drawing.h"
 #include "app/drawings/ladder_drawing.h"
@@ -72,7 +73,9 @@ FormingDesk::FormingDesk(OpenJob& open, Focus& focus, QWidget* parent)
     add_page(make_thickness(), tr("Thickness"), QStringLiteral("thicknessPage"));
     add_page(on_paper(flutes_, QStringLiteral("fluteScroll")), tr("Flutes"), QStringLiteral("flutesPage"));
     add_page(make_ladder(), tr("Ladder"), QStringLiteral("ladderPage"));
-    add_page(new TablesDesk(open, focus), tr("Lists"), QStringLiteral("formingLists"));
+    add_page(new TablesDesk(open, focus, tables_of(core::Stage::forming)), tr("Lists"), QStringLiteral("formingLists"));
+    add_page(new SettingsDesk(open, core::SettingGroup::forming), tr("Settings"), QStringLiteral("formingSettings"));
+    add_page(new SettingsDesk(open, core::SettingGroup::router), tr("Router"), QStringLiteral("routerSettings"));
     auto* head = new QHBoxLayout;
     head->setContentsMargins(0, 0, 8, 0);
     head->addWidget(choice_, 1);

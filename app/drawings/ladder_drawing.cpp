@@ -72,13 +72,14 @@ QSize LadderDrawing::minimumSizeHint() const {
         return {400, 120};
     }
     const auto count = static_cast<double>(picture_.rungs.size());
+    const double below = picture_.rungs.back().step.empty() ? 0.0 : k_step;
     const Lettering bold{colours().graphite, looks::k_text, true};
     double measured = 0.0;
     for (const LadderRung& rung : picture_.rungs) {
         measured = std::max(measured, bold.size_of(measured_words(rung, picture_.unit)).width());
     }
     return QSizeF(names_width(picture_, bold) + k_least_rail + measured + 4.0 * k_edge,
-                  k_head + count * k_rung + (count - 1.0) * k_step + 2.0 * k_edge)
+                  k_head + count * k_rung + (count - 1.0) * k_step + below + 2.0 * k_edge)
         .toSize();
 }
 
@@ -105,7 +106,8 @@ Composition LadderDrawing::compose(const QSizeF& sheet) const {
     }
     const double right = std::clamp(sheet.width() - measured_wide - 3.0 * k_edge, left + 200.0, left + 460.0);
     const double top = k_head + k_edge;
-    const double free = sheet.height() - k_edge - top - count * k_rung;
+    const double below = picture_.rungs.back().step.empty() ? 0.0 : k_step;
+    const double free = sheet.height() - k_edge - top - count * k_rung - below;
     const double between = std::clamp(count > 1.0 ? free / (count - 1.0) : 0.0, k_step, 2.0 * k_step);
     const double bottom = top + count * k_rung + (count - 1.0) * between;
     const QPen rail(c.graphite, 3.0);
@@ -133,8 +135,10 @@ Composition LadderDrawing::compose(const QSizeF& sheet) const {
             if (rung.assumed) {
                 text += tr(", assumed");
             }
-            made.write({left + 3.0 * k_words_in, foot + (between - step.size_of(text).height()) / 2.0},
-                       QStringLiteral("↓ ") + text, step);
+            made.write(
+                {left + 3.0 * k_words_in,
+                 foot + ((i + 1 < picture_.rungs.size() ? between : k_step) - step.size_of(text).height()) / 2.0},
+                QStringLiteral("↓ ") + text, step);
         }
         y = foot + between;
     }

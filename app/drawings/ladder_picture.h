@@ -13,7 +13,7 @@ struct LadderRung {
     std::string generation;  ///< "painted part", "part", "male mould, hot", ..., "buck"
     double value_mm = 0.0, sd_mm = 0.0;
     std::optional<double> measured_mm;
-    std::string step;      ///< To the rung below: "shrinks 0.60 % along"; empty for the last.
+    std::string step;      ///< To the rung below: "shrank 0.60 % along"; of the last what is missing, if anything.
     bool assumed = false;  ///< That step is not measured.
 };
 

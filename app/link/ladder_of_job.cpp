@@ -33,14 +33,14 @@ std::string percent_words(double size, bool across) {
     return (percent < 0.0 ? "grew " : "shrank ") + number + (across ? " across" : " along");
 }
 
-/// The step that made a generation; the last one made the part.
+/// The step that made a generation; the last one made the part, whose size the mould's face has.
 const ChainStep* step_of(const std::vector<ChainStep>& chain, const std::string& generation) {
     const auto found =
         std::find_if(chain.begin(), chain.end(), [&](const ChainStep& s) { return s.name == generation; });
     if (found != chain.end()) {
         return &*found;
     }
-    return generation == "part" && !chain.empty() ? &chain.back() : nullptr;
+    return generation == "mould face" && !chain.empty() ? &chain.back() : nullptr;
 }
 
 /// By what is taken off, or comes on, where nothing is scaled.
@@ -49,31 +49,27 @@ Step difference(const core::Rung& above, const core::Rung& below, core::BareUnit
     if (std::abs(in_mm(by)) < k_no_change_mm) {
         return {"the same", false};
     }
-    const std::string of = above.generation == "painted part" ? "paint" : below.generation == "buck" ? "skin" : "size";
+    const std::string of = above.generation == "painted part" ? "paint"
+                           : above.generation == "part"       ? "sheet"
+                           : below.generation == "buck"       ? "skin"
+                                                              : "size";
     const bool less = in_mm(by) < 0.0;
     return {of + ": " + fine_number(less ? -by : by, unit) + (less ? " less" : " more"), false};
 }
 
 Step step_between(const std::vector<ChainStep>& chain, const core::Rung& above, const core::Rung& below, bool across,
                   core::BareUnit unit) {
-    const auto assumed = [across](const ChainStep& step) {
-        return !(across ? step.measured_across : step.measured_along);
-    };
     if (above.generation.ends_with(k_hot)) {
-        // Its heat counts for the step that is formed on it.
-        const auto next =
-            std::find_if(chain.begin(), chain.end(), [](const ChainStep& s) { return s.hot_growth != 1.0; });
-        if (next != chain.end()) {
-            return {"grew " + core::fixed_text(100.0 * (next->hot_growth - 1.0), 2) + " % by its heat", true};
-        }
+        // The same mould, hot and cold: its growth is the two sizes' ratio.
+        const double growth = above.value / below.value;
+        return {"grew " + core::fixed_text(100.0 * (growth - 1.0), 2) + " % by its heat", true};
     }
     const ChainStep* step = step_of(chain, above.generation);
     if (step == nullptr || step == chain.data()) {
         return difference(above, below, unit);
     }
-    const double size = across ? step->across : step->along;
-    const double from_hot = below.generation.ends_with(k_hot) ? step->hot_growth : 1.0;
-    return {percent_words(size / from_hot, across), assumed(*step)};
+    const double from_hot = below.generation.ends_with(k_hot) ? step->hot_growth.value_or(1.0) : 1.0;
+    return {percent_words(step->ratio(across) / from_hot, across), !step->measured(across)};
 }
 
 }  // namespace
@@ -105,12 +101,12 @@ LadderPicture ladder_of_job(const Evaluation& evaluation, std::size_t number, st
     const core::LadderOf& ladder = forming->ladders[dimension];
     picture.dimension = ladder.dimension.name;
     picture.across = ladder.dimension.across;
-    picture.words =
-        missing_words("To follow " + ladder.dimension.name + " through the moulds, decide first:", ladder.missing);
-    if (picture.words.empty() && ladder.rungs.empty()) {
-        picture.words = "No generation is entered yet: add them under Lists, from the plug to the sheet.";
-    }
-    if (!picture.words.empty()) {
+    if (ladder.rungs.size() < 2) {
+        picture.words =
+            missing_words("To follow " + ladder.dimension.name + " through the moulds, decide first:", ladder.missing);
+        if (picture.words.empty()) {
+            picture.words = "No generation is entered yet: add them under Lists, from the plug to the sheet.";
+        }
         return picture;
     }
     for (std::size_t i = 0; i < ladder.rungs.size(); ++i) {
@@ -124,6 +120,8 @@ LadderPicture ladder_of_job(const Evaluation& evaluation, std::size_t number, st
                                            ladder.dimension.across, picture.unit);
             shown.step = step.words;
             shown.assumed = step.assumed;
+        } else if (!ladder.missing.empty()) {
+            shown.step = "below this is missing: " + ladder.missing.front();
         }
         picture.rungs.push_back(std::move(shown));
     }
