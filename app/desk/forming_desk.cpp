@@ -195,6 +195,9 @@ void FormingDesk::show_results() {
     if (!isVisible() && open_.results()) {
         return;  // shown anew when it is seen again
     }
+    if (open_.dragging()) {
+        return;  // the plan stands still under the hand
+    }
     list_pieces();
     list_dimensions();
     const auto results = open_.results();
