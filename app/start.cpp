@@ -7,6 +7,7 @@
 
 #include "app/core_link.h"
 #include "app/terminal/arguments.h"
+#include "app/terminal/forming_command.h"
 #include "app/terminal/other_hand_command.h"
 #include "app/terminal/run.h"
 #include "app/terminal/standard_streams.h"
@@ -38,6 +39,9 @@ ExitCode run_words(int argc, char** argv) {
     }
     if (const auto* other_hand = std::get_if<terminal::OtherHand>(&command.value())) {
         return terminal::run(*other_hand);
+    }
+    if (const auto* forming = std::get_if<terminal::FormingSheet>(&command.value())) {
+        return terminal::run(*forming, core_link());
     }
     if (const auto* help = std::get_if<terminal::ShowHelp>(&command.value())) {
         return terminal::run(*help);

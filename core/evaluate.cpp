@@ -296,7 +296,9 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
     evaluation->line_up = drawn.get();
-    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up, Mends::leave);
+    evaluation->forming = std::make_shared<const FormingPlan>(forming_plan(job, evaluation->car));
+    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up,
+                                             *evaluation->forming, Mends::leave);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
@@ -325,8 +327,8 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
 
 /// Those mends.
 void mend_together(Evaluation& evaluation) {
-    evaluation.standing =
-        standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up, Mends::look_for);
+    evaluation.standing = standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up,
+                                            *evaluation.forming, Mends::look_for);
     const std::vector<Finding>& standing = evaluation.standing;
     const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {
@@ -370,9 +372,26 @@ Status look_for_mends(Evaluation& evaluation, const Watch& watch) {
     return watch.stop.stop_requested() ? Status(stopped()) : std::monostate{};
 }
 
-Result<std::shared_ptr<const Evaluation>> computed(const Job& job, const Evaluation* previous,
+/// On a prototype that stands for the drawing, no node can be moved: its mends are words.
+void take_moves(Evaluation& evaluation) {
+    if (!evaluation.job.forming.sculpted.replaces) {
+        return;
+    }
+    for (Finding& finding : evaluation.findings) {
+        if (finding.mend) {
+            finding.mend->moves.clear();
+        }
+    }
+}
+
+Result<std::shared_ptr<const Evaluation>> computed(const Job& drawn, const Evaluation* previous,
                                                    const std::filesystem::path& folder, const Watch& watch,
                                                    Mends mends) {
+    const Result<Job> checked = drawn.forming.sculpted.replaces ? sculpted_job(drawn) : Result<Job>(drawn);
+    if (!checked) {
+        return checked.error();
+    }
+    const Job& job = checked.value();
     // Nobody knows yet whether there is something to mend: half is kept for it.
     const double findings_told = mends == Mends::leave ? 1.0 : 0.5;
     auto evaluation = without_mends(job, previous, folder, share_of(watch, 0.0, findings_told));
@@ -385,6 +404,7 @@ Result<std::shared_ptr<const Evaluation>> computed(const Job& job, const Evaluat
         }
         tell(watch, 1.0);
     }
+    take_moves(*evaluation.value());
     return std::shared_ptr<const Evaluation>(std::move(evaluation).value());
 }
 
@@ -436,6 +456,7 @@ Result<std::shared_ptr<const Evaluation>> with_mends(const std::shared_ptr<const
     if (const Status mended = look_for_mends(*evaluation, watch); !mended) {
         return mended.error();
     }
+    take_moves(*evaluation);
     return std::shared_ptr<const Evaluation>(std::move(evaluation));
 }
 

@@ -8,7 +8,6 @@
 
 #include "core/car_model.h"
 #include "core/finding.h"
-#include "core/forming/forming_plan.h"
 #include "core/job.h"
 #include "core/mounts/hole_plan.h"
 #include "core/mounts/line_up.h"
@@ -18,6 +17,8 @@
 #include "geometry/result.h"
 
 namespace sillwright::core {
+
+struct FormingPlan;
 
 /// A file of a job as it was when it was read.
 struct FileStamp {
@@ -37,7 +38,7 @@ struct Evaluation {
     Evaluation& operator=(Evaluation&&) = default;
     ~Evaluation() = default;
 
-    Job job;
+    Job job;  ///< With its prototype in the place of its drawing, if it says so.
     CarModel car;
     std::vector<Finding> findings;          ///< Worst margin first.
     std::vector<SwingOutcome> outcomes;     ///< They point into `car` and `body`.
@@ -45,8 +46,8 @@ struct Evaluation {
     std::shared_ptr<const survey::Results> survey;  ///< What the measuring book says; never null once computed.
     MountPlan plan;                                 ///< What to make in the flange for each mount.
     LineUp line_up;                                 ///< Whether all fasteners go home.
-    FormingPlan forming;                            ///< How its pieces are formed.
-    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding and keep-outs, without order.
+    std::shared_ptr<const FormingPlan> forming;     ///< How its pieces are formed; never null once computed.
+    std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding, keep-outs and forming, without order.
 
     std::filesystem::path folder;
     std::vector<FileStamp> files;       ///< All that it was read from.

@@ -5,6 +5,7 @@
 #include <deque>
 
 #include "core/survey/reading_line.h"
+#include "core/typed.h"
 
 namespace sillwright::core {
 
@@ -145,13 +146,37 @@ std::string of_forming(const Forming& forming, Steps& steps) {
     }
     if (steps.take("generations")) {
         const Generation* generation = steps.take_item(forming.generations);
-        return generation != nullptr ? "generation " + generation->name : "generations";
+        if (generation == nullptr) {
+            return "generations";
+        }
+        const Tick* tick = steps.take("ticks") ? steps.take_item(generation->ticks) : nullptr;
+        return "generation " + generation->name + (tick != nullptr ? ", " + tick->name : "");
     }
     if (steps.take("router")) {
         const Bit* bit = steps.take("bits") ? steps.take_item(forming.router.bits) : nullptr;
         return bit != nullptr ? "bit " + bit->name : "router";
     }
-    return steps.take("sculpted") ? "prototype as sculpted" : "forming";
+    if (steps.take("sculpted")) {
+        const GaugeLine* line = steps.take("lines") ? steps.take_item(forming.sculpted.lines) : nullptr;
+        return line != nullptr ? "prototype as sculpted at station " + line->station : "prototype as sculpted";
+    }
+    return "forming";
+}
+
+std::string of_piece(const Piece& piece, BareUnit unit, Steps& steps) {
+    if (steps.take("flutes")) {
+        const Flute* flute = steps.take_item(piece.flutes);
+        return piece.name + ", " + (flute != nullptr ? flute->name : "flutes");
+    }
+    if (steps.take("recesses")) {
+        const Recess* recess = steps.take_item(piece.recesses);
+        return piece.name + ", " + (recess != nullptr ? recess->name : "recesses");
+    }
+    if (steps.take("drains")) {
+        const DrainHole* drain = steps.take_item(piece.drains);
+        return piece.name + ", " + (drain != nullptr ? "drain at " + entry_text(drain->along, unit) : "drains");
+    }
+    return of_drawn(piece.drawn, piece.name, steps);
 }
 
 std::string of_list(const Job& job, Steps& steps) {
@@ -199,7 +224,7 @@ std::string of_list(const Job& job, Steps& steps) {
     }
     if (steps.take("skirt") && steps.take("pieces")) {
         const Piece* piece = steps.take_item(job.skirt.pieces);
-        return piece != nullptr ? of_drawn(piece->drawn, piece->name, steps) : "pieces of the skirt";
+        return piece != nullptr ? of_piece(*piece, job.unit, steps) : "pieces of the skirt";
     }
     return {};
 }

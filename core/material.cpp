@@ -4,21 +4,19 @@
 #include <nlohmann/json.hpp>
 
 #include "core/resource_text.h"
+#include "core/table_row.h"
 
 namespace sillwright::core {
 
 using geometry::megapascals;
 using geometry::Stress;
 using nlohmann::json;
+using table_row::number_if;
 
 namespace {
 
-std::optional<double> number(const json& row, const char* key) {
-    return row.contains(key) ? std::optional(row.at(key).get<double>()) : std::nullopt;
-}
-
 std::optional<Stress> stress(const json& row, const char* key) {
-    const auto mpa = number(row, key);
+    const auto mpa = number_if(row, key);
     return mpa ? std::optional(megapascals(*mpa)) : std::nullopt;
 }
 
@@ -27,12 +25,12 @@ MaterialNumbers material(const json& row) {
     one.name = row.at("name").get<std::string>();
     one.for_body = row.at("use") == "body";
     one.brittle = row.value("brittle", false);
-    one.expansion_per_k = number(row, "expansion_per_k");
-    one.density_kg_per_m3 = number(row, "density_kg_per_m3");
+    one.expansion_per_k = number_if(row, "expansion_per_k");
+    one.density_kg_per_m3 = number_if(row, "density_kg_per_m3");
     one.modulus = stress(row, "modulus_mpa");
     one.hot_modulus = stress(row, "hot_modulus_mpa");
     one.creep_modulus = stress(row, "creep_modulus_mpa");
-    one.strain_most = number(row, "strain_most");
+    one.strain_most = number_if(row, "strain_most");
     one.bearing = stress(row, "bearing_mpa");
     one.shear = stress(row, "shear_mpa");
     one.source = row.at("source").get<std::string>();

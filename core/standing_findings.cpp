@@ -9,7 +9,7 @@
 namespace sillwright::core {
 
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up, Mends mends) {
+                                       const LineUp& line_up, const FormingPlan& forming, Mends mends) {
     std::vector<Finding> all;
     all.push_back(line_up_finding(job, plan, line_up, mends));
     const auto append = [&all](std::vector<Finding> more) {
@@ -17,6 +17,7 @@ std::vector<Finding> standing_findings(const Job& job, const CarModel& car, cons
     };
     append(holding_findings(job, car, plan, mends));
     append(keep_out_findings(job, car, plan, mends));
+    append(forming_findings(job, car, plan, forming, mends));
     return all;
 }
 

@@ -4,6 +4,7 @@
 
 #include "core/car_model.h"
 #include "core/finding.h"
+#include "core/forming/forming_plan.h"
 #include "core/job.h"
 #include "core/mounts/hole_plan.h"
 #include "core/mounts/line_up.h"
@@ -11,8 +12,9 @@
 namespace sillwright::core {
 
 /// Findings that take more than a picture's time, so that they stand as they were while a hand drags: line-up, holding
-/// on and keep-outs.
+/// on, keep-outs and forming.
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up, Mends mends = Mends::look_for);
+                                       const LineUp& line_up, const FormingPlan& forming,
+                                       Mends mends = Mends::look_for);
 
 }  // namespace sillwright::core

@@ -23,6 +23,8 @@ constexpr std::array<double, 4> k_taken{0.0, 0.25, 0.75, 1.0};
 constexpr double k_steady = 1e-12;
 /// A rounding is looked at in so many steps, and then between the two beside the least.
 constexpr int k_steps = 8;
+/// Of a rounding: a look inward from its end, whether the draft falls there.
+constexpr double k_nudge = 1e-6;
 /// Golden sections from a step to below 1e-9 rad; the least is flat, so that its place needs no more.
 constexpr int k_sections = 44;
 constexpr double k_golden = 0.6180339887498949;
@@ -402,6 +404,10 @@ FaceDraft least_draft(const SectionFace& face, Angle tilt) {
                face.to_normal.dot(p) <= 0.0) {
         for (int i = 1; i < k_steps; ++i) {
             consider(static_cast<double>(i) / k_steps);
+        }
+        const double inward = where == 0.0 ? k_nudge : 1.0 - k_nudge;
+        if ((where == 0.0 || where == 1.0) && sine_at(inward) >= least) {
+            return {radians(std::asin(std::clamp(least, -1.0, 1.0))), where};  // It only rises from that end.
         }
         double low = std::max(0.0, where - 1.0 / k_steps);
         double high = std::min(1.0, where + 1.0 / k_steps);

@@ -52,7 +52,7 @@ private:
 /// Units and frame: millimetres, the frame of the nodes; outward is to the left of the line.
 struct SectionFace {
     std::size_t from = 0, to = 0;     ///< Numbers of nodes; the same for a rounding.
-    double begins = 0.0, ends = 0.0;  ///< Marks: a node's number and the part of the way to the next (negative before).
+    double begins = 0.0, ends = 0.0;  ///< Marks: a node's number and the part of the way to the next.
     Eigen::Vector2d from_mm, to_mm;
     Eigen::Vector2d from_normal, to_normal;  ///< Outward, unit, in the plane; the same of a strip.
     double from_rate = 0.0, to_rate = 0.0;   ///< How fast the surface moves outward, per millimetre along.

@@ -542,7 +542,8 @@ private:
 
 std::optional<Error> wrong_with(const std::vector<Vector2d>& mould, DrapeShape shape, const DrapeSteps& steps) {
     if (mould.size() < 2 || !std::all_of(mould.begin(), mould.end(), [](const Vector2d& p) { return p.allFinite(); })) {
-        return Error{ErrorCode::invalid_argument, "a mould needs two points or more, all of them finite"};
+        return Error{ErrorCode::invalid_argument,
+                     "a mould needs two points or more at different places, all of them finite"};
     }
     if (!(in_mm(steps.step) > 0.0) || !(in_mm(steps.corner) > 0.0)) {
         return Error{ErrorCode::invalid_argument, "the steps of draping must be above zero"};
@@ -585,17 +586,15 @@ double DrapedSheet::share_at(double at_mm) const {
 }
 
 Result<DrapedSheet> draped(const std::vector<Vector2d>& mould_mm, DrapeShape shape, const DrapeSteps& steps) {
-    if (const auto error = wrong_with(mould_mm, shape, steps)) {
-        return *error;
-    }
     std::vector<Vector2d> mould;
+    mould.reserve(mould_mm.size());
     for (const Vector2d& p : mould_mm) {
-        if (mould.empty() || (p - mould.back()).norm() > k_same_mm) {
+        if (mould.empty() || !((p - mould.back()).norm() <= k_same_mm)) {  // what is not finite is kept, to be refused
             mould.push_back(p);
         }
     }
-    if (mould.size() < 2) {
-        return Error{ErrorCode::invalid_argument, "a mould needs two points or more at different places"};
+    if (const auto error = wrong_with(mould, shape, steps)) {
+        return *error;
     }
     return Draping(std::move(mould), shape, steps).run();
 }

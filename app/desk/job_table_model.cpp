@@ -16,6 +16,7 @@ using geometry::Result;
 
 namespace {
 
+/// None for rows that no drawing shows as something to be chosen.
 Item::Kind kind_of(Table table) {
     switch (table) {
         case Table::mounts:
@@ -25,11 +26,13 @@ Item::Kind kind_of(Table table) {
         case Table::doors:
             return Item::Kind::door;
         case Table::keep_outs:
-            break;
+            return Item::Kind::keep_out;
+        default:
+            return Item::Kind::none;
     }
-    return Item::Kind::keep_out;
 }
 
+/// Of a table that holds items.
 const std::string& name_of(const core::Job& job, Table table, std::size_t row) {
     switch (table) {
         case Table::mounts:
@@ -38,10 +41,9 @@ const std::string& name_of(const core::Job& job, Table table, std::size_t row) {
             return job.stations[row].name;
         case Table::doors:
             return job.doors[row].name;
-        case Table::keep_outs:
-            break;
+        default:
+            return job.keep_outs[row].name;
     }
-    return job.keep_outs[row].name;
 }
 
 QString words(const std::string& text) {
@@ -51,8 +53,8 @@ QString words(const std::string& text) {
 }  // namespace
 
 std::optional<Table> table_of(Item::Kind kind) {
-    for (const Table table : {Table::mounts, Table::stations, Table::doors, Table::keep_outs}) {
-        if (kind_of(table) == kind) {
+    for (const Table table : core::k_tables) {
+        if (kind != Item::Kind::none && kind_of(table) == kind) {
             return table;
         }
     }
@@ -203,7 +205,8 @@ bool JobTableModel::delete_rows(const QModelIndexList& cells) {
 Item JobTableModel::item(int row) const {
     const core::Job& job = open_.job();
     const auto at = static_cast<std::size_t>(row);
-    return row >= 0 && at < core::row_count(job, table_) ? Item{kind_of(table_), name_of(job, table_, at)} : Item{};
+    const bool is_item = kind_of(table_) != Item::Kind::none && row >= 0 && at < core::row_count(job, table_);
+    return is_item ? Item{kind_of(table_), name_of(job, table_, at)} : Item{};
 }
 
 std::optional<geometry::Length> JobTableModel::along(int row) const {
@@ -219,14 +222,13 @@ std::optional<geometry::Length> JobTableModel::along(int row) const {
             return job.stations[at].along.value;
         case Table::keep_outs:
             return 0.5 * (job.keep_outs[at].from.along.value + job.keep_outs[at].to.along.value);
-        case Table::doors:
-            break;
+        default:
+            return std::nullopt;
     }
-    return std::nullopt;
 }
 
 std::optional<int> JobTableModel::row_of(const Item& item) const {
-    if (item.kind != kind_of(table_)) {
+    if (item.kind == Item::Kind::none || item.kind != kind_of(table_)) {
         return std::nullopt;
     }
     const core::Job& job = open_.job();

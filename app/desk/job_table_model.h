@@ -40,7 +40,7 @@ public:
     bool add_row();
     bool delete_rows(const QModelIndexList& cells);
 
-    /// What a row is on the drawings, and where along the car, if it is at one place.
+    /// What a row is on the drawings, if they show it, and where along the car, if it is at one place.
     [[nodiscard]] Item item(int row) const;
     [[nodiscard]] std::optional<geometry::Length> along(int row) const;
     /// The row of an item; none if this list has it not.

@@ -17,7 +17,7 @@ MountsDesk::MountsDesk(OpenJob& open, Focus& focus, QWidget* parent)
     setObjectName(QStringLiteral("mountsDesk"));
     choice_->setObjectName(QStringLiteral("mountsPages"));
     choice_->setAccessibleName(tr("What of the mounts is shown"));
-    auto* lists = new TablesDesk(open, focus);
+    auto* lists = new TablesDesk(open, focus, tables_of(core::Stage::mounts));
     lists->show_table(core::Table::mounts);
     add_page(flange_, tr("Flange"), QStringLiteral("flangePage"));
     add_page(lists, tr("Lists"), QStringLiteral("mountsBelow"));

@@ -15,7 +15,6 @@
 #include <QTimer>
 #include <QVBoxLayout>
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include "app/desk/focus.h"
@@ -30,7 +29,6 @@ using core::Table;
 namespace {
 
 constexpr int k_room_in_cell = 12;  ///< Beside the words, both sides together.
-constexpr std::array k_tables{Table::mounts, Table::stations, Table::doors, Table::keep_outs};
 /// A column is no wider than that unless it is drawn wider: names are long, numbers short.
 constexpr int k_widest_column = 260;
 
@@ -44,6 +42,60 @@ protected:
         return QTabBar::tabSizeHint(index).expandedTo({looks::k_target, looks::k_target});
     }
 };
+
+/// Short: all tabs of a stage stand side by side on the smallest screen.
+QString name_of(Table table) {
+    switch (table) {
+        case Table::mounts:
+            return TablesDesk::tr("Mounts");
+        case Table::stations:
+            return TablesDesk::tr("Stations");
+        case Table::doors:
+            return TablesDesk::tr("Doors");
+        case Table::keep_outs:
+            return TablesDesk::tr("Keep-outs");
+        case Table::drains:
+            return TablesDesk::tr("Drains");
+        case Table::flutes:
+            return TablesDesk::tr("Flutes");
+        case Table::recesses:
+            return TablesDesk::tr("Recesses");
+        case Table::generations:
+            return TablesDesk::tr("Moulds");
+        case Table::ticks:
+            return TablesDesk::tr("Ticks");
+        case Table::machines:
+            return TablesDesk::tr("Machines");
+        case Table::stock:
+            return TablesDesk::tr("Stock");
+        case Table::bits:
+            return TablesDesk::tr("Bits");
+        case Table::gauge_points:
+            break;
+    }
+    return TablesDesk::tr("Gauge");
+}
+
+QString help_of(Table table) {
+    switch (table) {
+        case Table::drains:
+            return TablesDesk::tr("Holes that let water out");
+        case Table::generations:
+            return TablesDesk::tr("Generations: plug, female mould, male mould, formed part");
+        case Table::ticks:
+            return TablesDesk::tr("Distances between scribed ticks, measured on two generations");
+        case Table::machines:
+            return TablesDesk::tr("The shop's own machines; those of the program's table need not be written here");
+        case Table::stock:
+            return TablesDesk::tr("Sizes in which sheet is bought; those of the program's table if there is none");
+        case Table::bits:
+            return TablesDesk::tr("The shop's own router bits; those of the program's table if there is none");
+        case Table::gauge_points:
+            return TablesDesk::tr("Points of the prototype as sculpted, read by a profile gauge at stations");
+        default:
+            return {};
+    }
+}
 
 QString bare_unit(core::BareUnit unit) {
     switch (unit) {
@@ -107,11 +159,23 @@ private:
     QString text_;
 };
 
-TablesDesk::TablesDesk(OpenJob& open, Focus& focus, QWidget* parent)
+std::vector<Table> tables_of(core::Stage stage) {
+    std::vector<Table> tables{Table::mounts, Table::stations, Table::doors, Table::keep_outs};
+    if (stage == core::Stage::mounts) {
+        tables.push_back(Table::drains);
+    } else if (stage == core::Stage::forming) {
+        tables = {Table::flutes,   Table::recesses, Table::generations, Table::ticks,
+                  Table::machines, Table::stock,    Table::bits,        Table::gauge_points};
+    }
+    return tables;
+}
+
+TablesDesk::TablesDesk(OpenJob& open, Focus& focus, std::vector<Table> tables, QWidget* parent)
     : QWidget(parent),
       open_{open},
       focus_{focus},
-      model_{new JobTableModel(open, k_tables.front(), this)},
+      tables_{std::move(tables)},
+      model_{new JobTableModel(open, tables_.front(), this)},
       choice_{new TableChoice},
       view_{new QTableView},
       editor_{new CellEditor(this)},
@@ -124,8 +188,10 @@ TablesDesk::TablesDesk(OpenJob& open, Focus& focus, QWidget* parent)
     choice_->setObjectName(QStringLiteral("tableChoice"));
     choice_->setAccessibleName(tr("Which table"));
     choice_->setExpanding(false);
-    for (const QString& name : {tr("Mounts"), tr("Stations"), tr("Doors"), tr("Keep-outs")}) {
-        choice_->addTab(name);
+    choice_->setUsesScrollButtons(true);
+    choice_->setElideMode(Qt::ElideNone);
+    for (const Table table : tables_) {
+        choice_->setTabToolTip(choice_->addTab(name_of(table)), help_of(table));
     }
     choice_->setMinimumHeight(looks::k_target);
     choice_->setFont(looks::font(looks::k_text));
@@ -202,16 +268,14 @@ QWidget* TablesDesk::make_buttons() {
 }
 
 void TablesDesk::show_table(Table table) {
-    for (std::size_t tab = 0; tab < k_tables.size(); ++tab) {
-        if (k_tables[tab] == table) {
-            choice_->setCurrentIndex(static_cast<int>(tab));
-        }
+    if (const auto found = std::find(tables_.begin(), tables_.end(), table); found != tables_.end()) {
+        choice_->setCurrentIndex(static_cast<int>(found - tables_.begin()));
     }
 }
 
 void TablesDesk::take_table(int tab) {
     editor_->forget();
-    model_->show(k_tables[static_cast<std::size_t>(tab)]);
+    model_->show(tables_[static_cast<std::size_t>(tab)]);
     view_->setAccessibleName(choice_->tabText(tab));
     fit_columns();
     rows_ = model_->rowCount();

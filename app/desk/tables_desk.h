@@ -1,8 +1,10 @@
 #pragma once
 
 #include <QWidget>
+#include <vector>
 
 #include "core/edit/table.h"
+#include "core/finding.h"
 
 class QLabel;
 class QPushButton;
@@ -15,15 +17,22 @@ class Focus;
 class JobTableModel;
 class OpenJob;
 
-/// Mounts, stations, doors and keep-outs as tables: typed into in place, copied to and pasted from a
-/// spreadsheet. A row that is chosen is chosen on every drawing, and the other way round. A text that is
-/// refused stays in the cell's editor, with the reason below the table.
+/// The tables that a stage asks for: those of what is measured everywhere, with drains where the skirt is held; those
+/// of moulds, machines and flutes where it is formed.
+std::vector<core::Table> tables_of(core::Stage stage);
+
+/// Lists of a job as tables, such as mounts, stations, doors and keep-outs: typed into in place, copied to and pasted
+/// from a spreadsheet. A row that is chosen is chosen on every drawing, and the other way round. A text that is refused
+/// stays in the cell's editor, with the reason below the table.
 class TablesDesk : public QWidget {
     Q_OBJECT
 
 public:
-    TablesDesk(OpenJob& open, Focus& focus, QWidget* parent = nullptr);
+    /// `tables`: those among which it lets choose, at least one.
+    TablesDesk(OpenJob& open, Focus& focus, std::vector<core::Table> tables = tables_of(core::Stage::measure),
+               QWidget* parent = nullptr);
 
+    /// Nothing is changed if it does not let choose that one.
     void show_table(core::Table table);
 
 protected:
@@ -51,6 +60,7 @@ private:
 
     OpenJob& open_;
     Focus& focus_;
+    std::vector<core::Table> tables_;
     JobTableModel* model_;
     QTabBar* choice_;
     QTableView* view_;

@@ -50,6 +50,7 @@ const std::vector<Form>& forms() {
           {"--drop", "ID"},
           {"--why", "TEXT"}}},
         {Topic::other_hand, "other-hand", "sillwright other-hand JOB --to FILE", {{"--to", "FILE"}}},
+        {Topic::forming, "forming", "sillwright forming JOB", {}},
     };
     return all;
 }
@@ -191,8 +192,9 @@ Error too_many_files(const Told& told, const Form& form) {
         if (const auto guess = nearest(told.files.front(), commands)) {
             return refusal(message + " Did you mean \"" + *guess + "\"?");
         }
-        return refusal(message +
-                       " The commands are check, handover, survey and other-hand; a job file alone opens the window.");
+        return refusal(
+            message +
+            " The commands are check, handover, survey, other-hand and forming; a job file alone opens the window.");
     }
     return refusal("One job file at a time: " + in_quotes(told.files[1]) +
                    " is one too many. Right would be: " + form.usage + ".");
@@ -278,6 +280,9 @@ Result<Command> read_arguments(const std::vector<std::string>& words) {
     }
     if (form.topic == Topic::survey) {
         return survey_of(told, form);
+    }
+    if (form.topic == Topic::forming) {
+        return Command{FormingSheet{told.files.front()}};
     }
     const auto to = file_option(told, "--to");
     if (!to) {

@@ -47,7 +47,12 @@ struct OtherHand {
     std::filesystem::path to;
 };
 
-enum class Topic { all, check, handover, survey, other_hand };
+/// `sillwright forming JOB`
+struct FormingSheet {
+    std::filesystem::path job;
+};
+
+enum class Topic { all, check, handover, survey, other_hand, forming };
 
 /// `sillwright [COMMAND] --help`
 struct ShowHelp {
@@ -57,7 +62,7 @@ struct ShowHelp {
 /// `sillwright --version`
 struct ShowVersion {};
 
-using Command = std::variant<OpenWindow, Check, HandOver, Survey, OtherHand, ShowHelp, ShowVersion>;
+using Command = std::variant<OpenWindow, Check, HandOver, Survey, OtherHand, FormingSheet, ShowHelp, ShowVersion>;
 
 /// Reads the words after the program's name. Looks at no file.
 ///

@@ -12,6 +12,7 @@ measured for, and writes what its maker needs.
   sillwright handover JOB --to DIR    write the handover folder
   sillwright survey JOB [--json]      what the measuring book says
   sillwright other-hand JOB --to FILE the same part for the car's other side
+  sillwright forming JOB              what the moulder is told
   sillwright COMMAND --help           more about one command
 
 Options
@@ -146,6 +147,28 @@ Examples
   sillwright other-hand "Estate A.sillwright" --to "Estate A left.sillwright"
 )";
 
+constexpr const char* k_forming = R"(sillwright forming JOB
+Prints what moulder, sculptor and router operator are told: first the findings of
+the stage Forming, worst margin first, then draw direction and draft, machine and
+sheet, where the sheet comes out thinnest, flutes with their bits, the mould
+chain, and the ladder of sizes from the finished part down to the buck. Lengths
+in millimetres. Writes no file. Needs no display.
+
+Options
+  -h, --help   print this
+
+Exit codes
+  0   all findings of the stage hold
+  1   some findings fall short
+  2   bad input: a word, a file or a place to write cannot be used
+  3   our fault: the program failed
+  4   none falls short, but some are not measured
+  130 stopped
+
+Examples
+  sillwright forming "Estate A.sillwright"
+)";
+
 }  // namespace
 
 std::string help(Topic topic) {
@@ -158,6 +181,8 @@ std::string help(Topic topic) {
             return k_survey;
         case Topic::other_hand:
             return k_other_hand;
+        case Topic::forming:
+            return k_forming;
         case Topic::all:
             break;
     }

@@ -5,6 +5,7 @@
 #include <numeric>
 #include <vector>
 
+#include "app/terminal/page.h"
 #include "app/terminal/plain_text.h"
 #include "core/finding_words.h"
 #include "core/number_text.h"
@@ -27,67 +28,13 @@ using core::survey::survey_number;
 
 namespace {
 
-/// Columns of the words that lead a paragraph: "measure next".
-constexpr std::size_t k_lead = 14;
 constexpr std::size_t k_name = 14;    ///< Of a point's name in the table.
 constexpr std::size_t k_number = 18;  ///< Of "-1473.5 ± 12.9".
 constexpr std::size_t k_numbers = 10;
 
-std::string left(std::string text, std::size_t width) {
-    text.append(width - std::min(width, columns(text)), ' ');
-    return text;
-}
-
-std::string right(const std::string& text, std::size_t width) {
-    return std::string(width - std::min(width, columns(text)), ' ') + text;
-}
-
 std::string counted(std::size_t count, const std::string& one, const std::string& more) {
     return std::to_string(count) + " " + (count == 1 ? one : more);
 }
-
-/// Paragraphs and rows within a width.
-class SurveyPage {
-public:
-    explicit SurveyPage(const TextLook& look) : look_{look} {}
-
-    void line(const std::string& text) {
-        std::string fit = without_controls(text);
-        while (fit.ends_with(' ')) {
-            fit.pop_back();
-        }
-        text_ += (look_.utf8 ? fit : in_ascii(fit)) + "\n";
-    }
-    void gap() {
-        if (!text_.empty() && !text_.ends_with("\n\n")) {
-            text_ += "\n";
-        }
-    }
-    void title(const std::string& text) {
-        gap();
-        plain(text);
-    }
-    void plain(const std::string& text) {
-        for (const std::string& part : wrapped(without_controls(text), look_.width)) {
-            line(part);
-        }
-    }
-    /// `lead` at the left, the text wrapped beside it.
-    void paragraph(const std::string& lead, const std::string& text, std::size_t inset = k_lead) {
-        std::string start = left(lead, inset);
-        for (const std::string& part : wrapped(without_controls(text), look_.width - inset)) {
-            line(start + part);
-            start = std::string(inset, ' ');
-        }
-    }
-
-    [[nodiscard]] std::size_t width() const { return look_.width; }
-    [[nodiscard]] const std::string& text() const { return text_; }
-
-private:
-    TextLook look_;
-    std::string text_;
-};
 
 class SurveyText {
 public:
@@ -336,7 +283,7 @@ private:
         const core::survey::Comparison& comparison = *results_.other_hand;
         page_.paragraph("other side", comparison.verdict ? comparison.words : comparison.lacks);
         for (const core::survey::PointDifference& point : comparison.points) {
-            page_.line("  " + left(point.name, k_lead - 2) + right(number(point.distance_mm), 8) + " ± " +
+            page_.line("  " + left(point.name, Page::k_lead - 2) + right(number(point.distance_mm), 8) + " ± " +
                        number(1.96 * point.sd_mm) + " " + unit());
         }
     }
@@ -379,7 +326,7 @@ private:
     const core::Job& job_;
     const std::filesystem::path& file_;
     const core::survey::Results& results_;
-    SurveyPage page_;
+    Page page_;
 };
 
 }  // namespace
@@ -389,7 +336,7 @@ std::string survey_text(const SurveyedJob& surveyed, const TextLook& look) {
 }
 
 std::string taken_text(const core::survey::CsvBook& csv, const TextLook& look) {
-    SurveyPage page(look);
+    Page page(look);
     page.plain(counted(csv.readings.size(), "row", "rows") + " taken, " + std::to_string(csv.refused.size()) +
                " refused.");
     for (const core::survey::CsvRemark& remark : csv.remarks) {

@@ -18,6 +18,9 @@ using geometry::Status;
 
 namespace {
 
+/// Longer than the longest double in digits.
+constexpr std::size_t k_room = 400;
+
 Error bad(std::string message) {
     return {ErrorCode::invalid_argument, std::move(message)};
 }
@@ -38,6 +41,19 @@ std::optional<double> plain_number(std::string text) {
     const char* const last = text.data() + text.size();
     const auto [end, error] = std::from_chars(first, last, number, std::chars_format::fixed);
     return error == std::errc() && end == last && std::isfinite(number) ? std::optional(number) : std::nullopt;
+}
+
+/// The number whose digits are the same with the point moved to the right: so 0.7 % is 0.007 and no other.
+double with_point_moved(double number, int places) {
+    std::array<char, k_room> digits{};
+    const auto written =
+        std::to_chars(digits.data(), digits.data() + digits.size(), number, std::chars_format::scientific);
+    std::string text(digits.data(), written.ptr);
+    const auto power = text.find('e') + 1;
+    text = text.substr(0, power) + std::to_string(std::stoi(text.substr(power)) + places);
+    double moved = 0.0;
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), moved, std::chars_format::scientific);
+    return read.ec == std::errc() ? moved : number * std::pow(10.0, places);
 }
 
 std::string without_ending(std::string text, std::string_view ending) {
@@ -158,6 +174,13 @@ Status write_cell_text(const std::string& text, std::optional<geometry::Angle>& 
     return std::monostate{};
 }
 
+std::string number_cell(double value) {
+    std::array<char, k_room> text{};
+    const auto end =
+        std::to_chars(text.data(), text.data() + text.size(), value == 0.0 ? 0.0 : value, std::chars_format::fixed);
+    return {text.data(), end.ptr};
+}
+
 Status write_cell_number(const std::string& text, double usual, double& value) {
     const std::string typed = trimmed(text);
     const auto number = typed.empty() ? std::optional(usual) : plain_number(typed);
@@ -165,6 +188,24 @@ Status write_cell_number(const std::string& text, double usual, double& value) {
         return bad("\"" + typed + "\" is not a number. Write one such as 0.5.");
     }
     value = *number;
+    return std::monostate{};
+}
+
+std::string percent_cell(std::optional<double> share) {
+    return share ? number_cell(with_point_moved(*share, 2)) + " %" : std::string();
+}
+
+Status write_cell_percent(const std::string& text, std::optional<double>& share) {
+    const std::string typed = trimmed(text);
+    if (typed.empty()) {
+        share.reset();
+        return std::monostate{};
+    }
+    const auto number = plain_number(without_ending(typed, "%"));
+    if (!number) {
+        return bad("\"" + typed + "\" is not a number of per cent. Write one such as 0.6 %.");
+    }
+    share = with_point_moved(*number, -2);
     return std::monostate{};
 }
 

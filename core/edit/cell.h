@@ -25,8 +25,15 @@ geometry::Status write_cell_text(const std::string& text, BareUnit unit, Entry& 
 std::string angle_cell(const std::optional<geometry::Angle>& value);
 geometry::Status write_cell_text(const std::string& text, std::optional<geometry::Angle>& value);
 
-/// "0.5". Empty text is the usual value.
+/// "0.5", "0.000025": with as few digits as read back as the same number, and no power of ten.
+std::string number_cell(double value);
+/// Empty text is the usual value.
 geometry::Status write_cell_number(const std::string& text, double usual, double& value);
+
+/// A share in per cent: 0.006 is "0.6 %".
+std::string percent_cell(std::optional<double> share);
+/// "0.6 %", "0,6%", and "0.6", which is per cent too.
+geometry::Status write_cell_percent(const std::string& text, std::optional<double>& share);
 
 /// "0 0.02 -1": along, out, up.
 std::string direction_cell(const Direction& value);

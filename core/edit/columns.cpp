@@ -1,10 +1,14 @@
 #include "core/edit/columns.h"
 
+#include <map>
+#include <optional>
 #include <utility>
 
 #include "core/edit/cell.h"
+#include "core/edit/row_owner.h"
+#include "core/edit/table_rows.h"
 #include "core/job_file/words.h"
-#include "core/number_text.h"
+#include "core/typed.h"
 
 namespace sillwright::core {
 
@@ -13,42 +17,12 @@ using geometry::Status;
 namespace {
 
 constexpr job_file::Words<bool, 2> k_yes_no{{{"yes", true}, {"no", false}}};
+constexpr job_file::Words<bool, 2> k_directions{{{"along", false}, {"across", true}}};
 
 const std::string k_length_help = "A length, such as 38, 38.5 mm or 1 1/2\"";
 
 std::string or_empty(const std::string& what) {
     return what + "; empty if it is not measured.";
-}
-
-/// The list of a job whose items are the rows of a table.
-template <class Row>
-struct RowsOf;
-
-template <>
-struct RowsOf<Mount> {
-    static constexpr auto list = &Job::mounts;
-};
-template <>
-struct RowsOf<Station> {
-    static constexpr auto list = &Job::stations;
-};
-template <>
-struct RowsOf<Door> {
-    static constexpr auto list = &Job::doors;
-};
-template <>
-struct RowsOf<KeepOut> {
-    static constexpr auto list = &Job::keep_outs;
-};
-
-template <class Row>
-const Row& row_of(const Job& job, std::size_t row) {
-    return (job.*RowsOf<Row>::list).at(row);
-}
-
-template <class Row>
-Row& row_of(Job& job, std::size_t row) {
-    return (job.*RowsOf<Row>::list).at(row);
 }
 
 /// A length that must be there, or may be not measured. `get`: Row& to Entry& or optional<Entry>&.
@@ -80,6 +54,73 @@ Column word(const std::string& name, const std::string& pointer, const List& wor
             [get, words](Job& job, std::size_t row, const std::string& text) {
                 return write_cell_word(text, words, get(row_of<Row>(job, row)));
             }};
+}
+
+/// A number that may be missing, in the unit that the help says. `get`: Row& to optional<Value>&.
+template <class Row, class Get, class ToNumber, class FromNumber>
+Column quantity(const std::string& name, const std::string& pointer, const std::string& help, Get get,
+                ToNumber to_number, FromNumber from_number) {
+    return {{name, help},
+            pointer,
+            [get, to_number, from_number](const Job& job, std::size_t row) {
+                Row copy = row_of<Row>(job, row);
+                const auto& value = get(copy);
+                if (!value) {
+                    return std::string();
+                }
+                return number_cell(
+                    shortest_number(to_number(*value), [&](double number) { return from_number(number) == *value; }));
+            },
+            [get, from_number](Job& job, std::size_t row, const std::string& text) -> Status {
+                auto& value = get(row_of<Row>(job, row));
+                if (trimmed(text).empty()) {
+                    value.reset();
+                    return std::monostate{};
+                }
+                double number = 0.0;
+                auto status = write_cell_number(text, 0.0, number);
+                if (status) {
+                    value = from_number(number);
+                }
+                return status;
+            }};
+}
+
+template <class Row>
+Column number(const std::string& name, const std::string& pointer, const std::string& help,
+              std::optional<double> Row::*value) {
+    const auto same = [](double number) { return number; };
+    return quantity<Row>(
+        name, pointer, help, [value](Row& row) -> std::optional<double>& { return row.*value; }, same, same);
+}
+
+template <class Row>
+Column percent(const std::string& name, const std::string& pointer, const std::string& help,
+               std::optional<double> Row::*value) {
+    return {{name, help},
+            pointer,
+            [value](const Job& job, std::size_t row) { return percent_cell(row_of<Row>(job, row).*value); },
+            [value](Job& job, std::size_t row, const std::string& text) {
+                return write_cell_percent(text, row_of<Row>(job, row).*value);
+            }};
+}
+
+/// Words of the maker's own, or none.
+template <class Row>
+Column free_text(const std::string& name, const std::string& pointer, const std::string& help,
+                 std::string Row::*value) {
+    return {{name, help},
+            pointer,
+            [value](const Job& job, std::size_t row) { return row_of<Row>(job, row).*value; },
+            [value](Job& job, std::size_t row, const std::string& text) -> Status {
+                row_of<Row>(job, row).*value = trimmed(text);
+                return std::monostate{};
+            }};
+}
+
+/// To which piece, generation or station a row belongs.
+Column owner(Table table, const std::string& name, const std::string& help) {
+    return {{name, help}, "", [table](const Job& job, std::size_t row) { return owner_of(job, table, row); }, {}};
 }
 
 template <class Row>
@@ -175,25 +216,10 @@ std::vector<Column> mount_columns() {
     fastener("fits holes, least", "/hole_least", &Fastener::hole_least);
     fastener("fits holes, most", "/hole_most", &Fastener::hole_most);
     fastener("tail behind the panel", "/tail", &Fastener::tail);
-    all.push_back({{"holds", "Newtons along its axis, such as 120; empty if it is not known."},
-                   "/fastener/holds_n",
-                   [](const Job& job, std::size_t row) {
-                       const auto& holds = row_of<Mount>(job, row).fastener.holds;
-                       return holds ? number_text(geometry::in_newtons(*holds)) : std::string();
-                   },
-                   [](Job& job, std::size_t row, const std::string& text) -> Status {
-                       std::optional<geometry::Force>& holds = row_of<Mount>(job, row).fastener.holds;
-                       if (trimmed(text).empty()) {
-                           holds.reset();
-                           return std::monostate{};
-                       }
-                       double number = 0.0;
-                       auto status = write_cell_number(text, 0.0, number);
-                       if (status) {
-                           holds = geometry::newtons(number);
-                       }
-                       return status;
-                   }});
+    all.push_back(quantity<Mount>(
+        "holds", "/fastener/holds_n", "Newtons along its axis, such as 120; empty if it is not known.",
+        [](Mount& m) -> std::optional<geometry::Force>& { return m.fastener.holds; }, geometry::in_newtons,
+        geometry::newtons));
     all.push_back({{"flange slides", "yes if a shoulder or a washer lets the flange slide below its head, or no."},
                    "/fastener/slides",
                    [](const Job& job, std::size_t row) {
@@ -240,7 +266,7 @@ std::vector<Column> door_columns() {
                    "/sag/share_at_once",
                    [](const Job& job, std::size_t row) {
                        const auto& sag = row_of<Door>(job, row).sag;
-                       return sag ? number_text(sag->share_at_once) : std::string();
+                       return sag ? number_cell(sag->share_at_once) : std::string();
                    },
                    [](Job& job, std::size_t row, const std::string& text) -> Status {
                        std::optional<Sag>& sag = row_of<Door>(job, row).sag;
@@ -286,38 +312,220 @@ std::vector<Column> keep_out_columns() {
     return all;
 }
 
+const std::string k_piece_help = "The name of the piece that it is in; another name moves it there.";
+
+std::vector<Column> drain_columns() {
+    return {length<DrainHole>("along", "/along", k_length_help + ": where its middle is along the car.",
+                              [](DrainHole& d) -> Entry& { return d.along; }),
+            length<DrainHole>("size", "/size", k_length_help + ": its diameter; 6 mm is common practice.",
+                              [](DrainHole& d) -> Entry& { return d.size; }),
+            owner(Table::drains, "piece", k_piece_help)};
+}
+
+std::vector<Column> flute_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Flute>("What the flute is called, such as flute 1; each its own in a piece."));
+    const auto number = [&](const std::string& title, const std::string& pointer, const std::string& help,
+                            Entry Flute::*value) {
+        all.push_back(length<Flute>(title, pointer, k_length_help + ": " + help,
+                                    [value](Flute& f) -> Entry& { return f.*value; }));
+    };
+    number("offset", "/offset", "its middle from the shelf edge, inward along the shelf.", &Flute::offset);
+    number("width", "/width", "across its mouth.", &Flute::width);
+    number("depth", "/depth", "square to the shelf.", &Flute::depth);
+    number("bottom radius", "/bottom_radius", "of the two corners at its bottom; 0 if they are sharp.",
+           &Flute::bottom_radius);
+    const auto end = [&](const std::string& title, std::optional<Entry> Flute::*value) {
+        all.push_back(length<Flute>(title, "/" + title,
+                                    k_length_help + ": along the car, where it runs out; empty: it goes through.",
+                                    [value](Flute& f) -> std::optional<Entry>& { return f.*value; }));
+    };
+    end("front", &Flute::front);
+    end("rear", &Flute::rear);
+    all.push_back(free_text<Flute>("bit", "/bit", "The name of the router bit that cuts it; empty: the proposed one.",
+                                   &Flute::bit));
+    all.push_back(owner(Table::flutes, "piece", k_piece_help));
+    return all;
+}
+
+std::vector<Column> recess_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Recess>("What the recess is called, such as badge; each its own in a piece."));
+    all.push_back(word<Recess>("on", "/on", job_file::k_recess_words, [](Recess& r) -> RecessFace& { return r.on; }));
+    const auto number = [&](const std::string& title, const std::string& pointer, const std::string& help,
+                            Entry Recess::*value) {
+        all.push_back(length<Recess>(title, pointer, k_length_help + ": " + help,
+                                     [value](Recess& r) -> Entry& { return r.*value; }));
+    };
+    number("along", "/along", "its middle along the car.", &Recess::along);
+    number("offset", "/offset",
+           "its middle from the shelf edge inward along the shelf, or from the bead down the face.", &Recess::offset);
+    number("length", "/length", "along the car, at its mouth.", &Recess::length);
+    number("width", "/width", "across, at its mouth.", &Recess::width);
+    number("depth", "/depth", "square to the surface.", &Recess::depth);
+    number("corner radius", "/corner_radius", "of its outline; 0 if the corners are sharp.", &Recess::corner_radius);
+    all.push_back(free_text<Recess>("bit", "/bit", "The name of the router bit that cuts it; empty: the proposed one.",
+                                    &Recess::bit));
+    all.push_back(owner(Table::recesses, "piece", k_piece_help));
+    return all;
+}
+
+std::vector<Column> generation_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Generation>("What this step of the mould chain is called, such as male mould; each its own."));
+    all.push_back(word<Generation>("kind", "/kind", job_file::k_generation_words,
+                                   [](Generation& g) -> GenerationKind& { return g.kind; }));
+    const std::string percent_help =
+        "Per cent, such as 0.6 % (a bare 0.6 is per cent too), from the cold generation before to this one, cold";
+    all.push_back(percent<Generation>("shrinkage along", "/shrink_along",
+                                      percent_help + ", along the part; empty if it is not known.",
+                                      &Generation::shrink_along));
+    all.push_back(percent<Generation>("shrinkage across", "/shrink_across",
+                                      percent_help + ", across the part; empty if it is not known.",
+                                      &Generation::shrink_across));
+    all.push_back(percent<Generation>("shrinkage sd", "/shrink_sd",
+                                      "Per cent, such as 0.1 % (a bare 0.1 is per cent too): standard deviation of an "
+                                      "assumed shrinkage; empty if it is not known.",
+                                      &Generation::shrink_sd));
+    all.push_back(
+        word<Generation>("quoted hot", "/from_hot", k_yes_no, [](Generation& g) -> bool& { return g.from_hot; }));
+    all.back().about.help = "yes if the shrinkages are quoted from the hot mould before it, or no: from the cold one.";
+    all.push_back(quantity<Generation>(
+        "mould hot", "/hot_c",
+        "Degrees Celsius at which the mould before it runs, such as 60; empty if it is not known.",
+        [](Generation& g) -> std::optional<geometry::Temperature>& { return g.hot; }, geometry::in_celsius,
+        geometry::celsius));
+    all.push_back(number<Generation>("mould's expansion", "/expansion_per_k",
+                                     "Per kelvin, of the mould before it, such as 0.000025; empty if it is not known.",
+                                     &Generation::expansion_per_k));
+    return all;
+}
+
+std::vector<Column> tick_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Tick>("What the distance between two ticks is called, such as A to B; each its own."));
+    all.push_back(word<Tick>("direction", "/across", k_directions, [](Tick& t) -> bool& { return t.across; }));
+    const auto measured = [&](const std::string& title, const std::string& help, std::optional<Entry> Tick::*value) {
+        all.push_back(length<Tick>(title, "/" + title, or_empty(k_length_help + ": " + help),
+                                   [value](Tick& t) -> std::optional<Entry>& { return t.*value; }));
+    };
+    measured("before", "as measured on the generation before, cold", &Tick::before);
+    measured("now", "as measured on this generation, cold", &Tick::now);
+    measured("sd", "standard deviation of each of the two", &Tick::sd);
+    all.push_back(owner(Table::ticks, "generation",
+                        "The name of the generation on which it was measured now; another name moves it there."));
+    return all;
+}
+
+std::vector<Column> machine_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Machine>("What the machine is called; each its own."));
+    const auto number = [&](const std::string& title, const std::string& pointer, const std::string& help,
+                            std::optional<Entry> Machine::*value) {
+        all.push_back(length<Machine>(title, pointer, or_empty(k_length_help + ": " + help),
+                                      [value](Machine& m) -> std::optional<Entry>& { return m.*value; }));
+    };
+    number("length", "/length", "opening of its clamp frame, along the platen", &Machine::length);
+    number("width", "/width", "opening of its clamp frame, across the platen", &Machine::width);
+    number("clamp margin", "/clamp_margin", "what the clamps take of that at each side, 20 to 30 mm in common practice",
+           &Machine::clamp_margin);
+    number("draw depth", "/draw_depth", "the tallest mould that it takes", &Machine::draw_depth);
+    number("sheet, most", "/sheet_most", "the thickest sheet that its oven heats", &Machine::sheet_most);
+    number("oven length", "/oven_length", "heated evenly, along the platen", &Machine::oven_length);
+    number("oven width", "/oven_width", "heated evenly, across the platen", &Machine::oven_width);
+    return all;
+}
+
+std::vector<Column> stock_columns() {
+    return {name<StockSheet>("What the size is called, such as full sheet; each its own."),
+            length<StockSheet>("length", "/length", or_empty(k_length_help),
+                               [](StockSheet& s) -> std::optional<Entry>& { return s.length; }),
+            length<StockSheet>("width", "/width", or_empty(k_length_help),
+                               [](StockSheet& s) -> std::optional<Entry>& { return s.width; }),
+            number<StockSheet>("price", "/price", "Of one sheet, in the shop's own money; empty if it is not known.",
+                               &StockSheet::price)};
+}
+
+std::vector<Column> bit_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Bit>("What the bit is called, such as round nose 12; each its own."));
+    all.push_back(word<Bit>("form", "/form", job_file::k_bit_words, [](Bit& b) -> BitForm& { return b.form; }));
+    const auto size = [&](const std::string& title, const std::string& pointer, const std::string& help,
+                          std::optional<Entry> Bit::*value) {
+        all.push_back(length<Bit>(title, pointer, k_length_help + ": " + help,
+                                  [value](Bit& b) -> std::optional<Entry>& { return b.*value; }));
+    };
+    size("diameter", "/diameter", "over its cutting edges; empty if it is not measured.", &Bit::diameter);
+    all.push_back({{"angle", "Degrees between the flanks of a vee, such as 90; empty for others."},
+                   "/angle_deg",
+                   [](const Job& job, std::size_t row) { return angle_cell(row_of<Bit>(job, row).angle); },
+                   [](Job& job, std::size_t row, const std::string& text) {
+                       return write_cell_text(text, row_of<Bit>(job, row).angle);
+                   }});
+    size("corner radius", "/corner_radius", "of a flat bit's corners or a vee's point; empty: sharp.",
+         &Bit::corner_radius);
+    size("reach", "/reach", "the deepest cut that it can make; empty if it is not measured.", &Bit::reach);
+    return all;
+}
+
+std::vector<Column> gauge_point_columns() {
+    return {owner(Table::gauge_points, "station",
+                  "The name of the station at which it was read; points go from the flange's end round to the top."),
+            length<GaugePoint>("out", "/out", k_length_help + ": away from the car.",
+                               [](GaugePoint& p) -> Entry& { return p.out; }),
+            length<GaugePoint>("up", "/up", k_length_help + ": upward.", [](GaugePoint& p) -> Entry& { return p.up; })};
+}
+
+std::vector<Column> made(Table table) {
+    switch (table) {
+        case Table::mounts:
+            return mount_columns();
+        case Table::stations:
+            return station_columns();
+        case Table::doors:
+            return door_columns();
+        case Table::keep_outs:
+            return keep_out_columns();
+        case Table::drains:
+            return drain_columns();
+        case Table::flutes:
+            return flute_columns();
+        case Table::recesses:
+            return recess_columns();
+        case Table::generations:
+            return generation_columns();
+        case Table::ticks:
+            return tick_columns();
+        case Table::machines:
+            return machine_columns();
+        case Table::stock:
+            return stock_columns();
+        case Table::bits:
+            return bit_columns();
+        case Table::gauge_points:
+            break;
+    }
+    return gauge_point_columns();
+}
+
 }  // namespace
 
 const std::vector<Column>& columns_of(Table table) {
-    static const std::vector<Column> mounts = mount_columns();
-    static const std::vector<Column> stations = station_columns();
-    static const std::vector<Column> doors = door_columns();
-    static const std::vector<Column> keep_outs = keep_out_columns();
-    switch (table) {
-        case Table::mounts:
-            return mounts;
-        case Table::stations:
-            return stations;
-        case Table::doors:
-            return doors;
-        case Table::keep_outs:
-            break;
-    }
-    return keep_outs;
+    static const std::map<Table, std::vector<Column>> all = [] {
+        std::map<Table, std::vector<Column>> columns;
+        for (const Table one : k_tables) {
+            columns.emplace(one, made(one));
+        }
+        return columns;
+    }();
+    return all.at(table);
 }
 
-std::string list_pointer(Table table) {
-    switch (table) {
-        case Table::mounts:
-            return "/mounts";
-        case Table::stations:
-            return "/stations";
-        case Table::doors:
-            return "/doors";
-        case Table::keep_outs:
-            break;
-    }
-    return "/keep_outs";
+std::string row_pointer(const Job& job, Table table, std::size_t row) {
+    return with_rows(table, [&]<class Row>(std::type_identity<Row>) {
+        const RowPlace place = place_of_row<Row>(job, row);
+        return RowsOf<Row>::pointer(place.list) + "/" + std::to_string(place.number);
+    });
 }
 
 }  // namespace sillwright::core

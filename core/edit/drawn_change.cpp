@@ -167,6 +167,11 @@ void follow_station_names(Job& job, const std::vector<std::string>& before) {
             photo.station = found->second;
         }
     }
+    for (GaugeLine& line : job.forming.sculpted.lines) {
+        if (const auto found = renamed.find(line.station); found != renamed.end()) {
+            line.station = found->second;
+        }
+    }
 }
 
 }  // namespace sillwright::core

@@ -44,7 +44,8 @@ bool numbered_in_order(const std::vector<Station>& stations);
 /// Numbers stations anew from front to rear; sections that name them follow.
 void number_stations(Job& job);
 
-/// Sections and photos that name a station follow its new name: all at once, so that names can change about.
+/// Sections, photos and gauge lines that name a station follow its new name: all at once, so that names can change
+/// about.
 /// `before`: the names of the job's first stations before the change.
 void follow_station_names(Job& job, const std::vector<std::string>& before);
 

@@ -194,6 +194,18 @@ void take_choice(std::string& theirs, const std::string& ours, const Job& other)
     }
 }
 
+/// Ticks were measured on the moulds of their own side, and the prototype stood on it.
+void take_forming(const Forming& ours, Forming& theirs) {
+    Forming own = std::exchange(theirs, ours);
+    theirs.sculpted = std::move(own.sculpted);
+    theirs.unknown = std::move(own.unknown);
+    for (Generation& generation : theirs.generations) {
+        const auto there = std::find_if(own.generations.begin(), own.generations.end(),
+                                        [&](const Generation& one) { return one.name == generation.name; });
+        generation.ticks = there == own.generations.end() ? std::vector<Tick>() : std::move(there->ticks);
+    }
+}
+
 void take_decisions(const Job& job, Job& other) {
     const Fitting own = other.fitting;
     other.fitting = job.fitting;
@@ -211,6 +223,7 @@ void take_decisions(const Job& job, Job& other) {
     other.road.drain_least = job.road.drain_least;
     other.road.end_gap_least = job.road.end_gap_least;
     other.road.end_gap_most = job.road.end_gap_most;
+    take_forming(job.forming, other.forming);
 }
 
 }  // namespace

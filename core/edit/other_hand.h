@@ -10,10 +10,11 @@ namespace sillwright::core {
 /// The part of this job made for the car's other side: the other side's own job with this design in the mirror.
 ///
 /// Along, out and up know no hand, so the mirrored design has the same numbers. What is taken over is what was decided:
-///   the skirt (pieces, sections, flutes, material, paint), limits, loads, what is asked of the road, temperatures and
-///   gaps of the fitting. What was measured there stays: book, frame, stations, body, doors, mounts with their holes,
-///   keep-outs, how the car stands. Locator and guide are taken over where the other side has a mount of that name for
-///   the flange, else its own stay.
+///   the skirt (pieces, sections, flutes, recesses, material, paint), limits, loads, what is asked of the road,
+///   temperatures and gaps of the fitting, how the part is formed (mould, machines, router, generations). What was
+///   measured there stays: book, frame, stations, body, doors, mounts with their holes, keep-outs, how the car stands,
+///   ticks on generations of the same name, the prototype as sculpted. Locator and guide are taken over where the other
+///   side has a mount of that name for the flange, else its own stay.
 /// Stations: sections go to the other job's station at the same place; where it has none it gets one, at which only the
 ///   skirt is drawn. Ids of nodes stay unless something of the other side has them.
 /// `comparison`: of this side (the first) with the other, as survey_results gives it (`other_hand`).

@@ -202,6 +202,7 @@ Result<Edit> delete_station(const Job& job, const std::string& station) {
     for (const DrawnId id : all_drawn(job)) {
         std::erase_if(drawn(left, id).sections, [&](const Section& section) { return section.station == station; });
     }
+    std::erase_if(left.forming.sculpted.lines, [&](const GaugeLine& line) { return line.station == station; });
     left.stations.erase(left.stations.begin() + static_cast<std::ptrdiff_t>(*index));
     drop_idle_run_outs_of_all(job, left);
     if (numbered_in_order(job.stations)) {

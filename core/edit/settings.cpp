@@ -1,10 +1,12 @@
 #include "core/edit/settings.h"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <utility>
 
 #include "core/edit/cell.h"
 #include "core/edit/field_change.h"
+#include "core/forming/machine_table.h"
 #include "core/job_file.h"
 #include "core/job_file/words.h"
 #include "core/material.h"
@@ -148,6 +150,79 @@ void add_road(std::vector<Setting>& all) {
     road.length("end gap, most", "end_gap_most", "Cold; empty: 10 mm.");
 }
 
+/// The job's own machines, those of the table, and the one that it names.
+std::vector<std::string> machines(const Forming& forming) {
+    std::vector<std::string> names;
+    const auto add = [&](const std::string& name) {
+        if (!name.empty() && std::find(names.begin(), names.end(), name) == names.end()) {
+            names.push_back(name);
+        }
+    };
+    for (const std::vector<Machine>* list : {&forming.machines, &machine_table()}) {
+        for (const Machine& machine : *list) {
+            add(machine.name);
+        }
+    }
+    add(forming.machine);
+    return names;
+}
+
+void add_forming(const Job& job, std::vector<Setting>& all) {
+    Group forming(all, SettingGroup::forming, "/forming");
+    forming.choice("mould", "mould",
+                   "The sheet is drawn over a male mould, its inside lies on it; into a female one, its outside does.",
+                   {"male", "female"});
+    forming.length("texture", "texture", "Depth of the mould's texture; empty: smooth.");
+    const std::string degrees = "°";
+    forming.number("draft, least", "draft_least_deg", degrees,
+                   "Between a wall and the draw direction; empty: 2 in a female mould, 3 on a male one "
+                   "(thermopro.com), more with texture.");
+    forming.number("tilt, from", "tilt_from_deg", degrees,
+                   "Least tilt of the draw direction that can be set up, up is positive; empty: -20, common practice.");
+    forming.number("tilt, to", "tilt_to_deg", degrees, "Greatest such tilt; empty: 20, common practice.");
+    forming.number("tilt", "tilt_deg", degrees, "Of the draw direction, straight outward is 0; empty: the best one.");
+    forming.length("undercut, most", "undercut_most", "That the part can be sprung over; empty: none.");
+    forming.length("trim allowance", "trim_allowance",
+                   "By which mould and sheet go on beyond the trim line; empty: 20 mm, common practice 15 to 25.");
+    forming.length("clamp distance", "clamp_distance",
+                   "From the mould's foot to the clamp line; common practice is 40 to 75 mm, or half the depth.");
+    forming.length("flange, least", "flange_least", "Formed thickness of the flange; empty: 2 mm, common practice.");
+    forming.length("shelf, least", "shelf_least",
+                   "Formed thickness of the shelf and its flutes; empty: 2.2 mm, common practice.");
+    forming.length("elsewhere, least", "rest_least", "Formed thickness anywhere else; empty: 1.5 mm, common practice.");
+    forming.number("draw ratio, most", "draw_ratio_most", "",
+                   "Area formed by area clamped; empty: 3, common practice for a simple vacuum.");
+    forming.choice("machine", "machine",
+                   "On which the part is formed: one of the job's own, or of the program's table.",
+                   machines(job.forming));
+    forming.length("plug's skin", "skin", "Of the plug, over the buck's ribs.");
+    std::vector<std::string> scans;
+    for (const survey::Scan& scan : job.scans) {
+        scans.push_back(scan.name);
+    }
+    forming.choice("prototype's scan", "sculpted/scan", "Of the prototype as sculpted, instead of gauge points.",
+                   std::move(scans));
+    forming.length("prototype, sd", "sculpted/sd",
+                   "Standard deviation of a gauge point; of a scan its own goes before it.");
+    forming.flag("prototype checked", "sculpted/replaces",
+                 "Whether all checks are run on the prototype instead of on the drawn skirt.");
+}
+
+void add_router(std::vector<Setting>& all) {
+    Group router(all, SettingGroup::router, "/forming/router");
+    router.length("base plate", "base_radius", "Its radius, from the bit's axis.");
+    router.length("base plate's room", "base_room",
+                  "Between base plate and upstand, at least; empty: 2 mm, common practice.");
+    router.number("bearing, least", "bearing_least", "",
+                  "Part of the base plate that must lie on the shelf, from 0 to 1; empty: 0.5, common practice.");
+    router.length("plug's board", "board", "Its thickness below the shelf, before flutes are cut.");
+    router.length("board left, least", "board_left", "Below a flute; empty: 3 mm, common practice.");
+    router.number("pass", "pass_share", "", "Depth of one pass, in radii of the bit; empty: 0.5, common practice.");
+    router.length("land, least", "land_least", "Between neighbouring flutes; empty: 6 mm, common practice.");
+    router.length("run-out room", "run_out_room",
+                  "From a flute's round end to the shelf's end, at least; empty: 20 mm, common practice.");
+}
+
 /// The field as the file has it; null if it is left out.
 ordered_json found_in(const ordered_json& file, const Setting& setting) {
     const ordered_json::json_pointer pointer(setting.pointer);
@@ -164,8 +239,9 @@ std::string text_of(const ordered_json& value, const Setting& setting, BareUnit 
     if (!value.is_number()) {
         return {};
     }
-    const std::string number = number_text(value.get<double>());
-    return setting.kind == SettingKind::length ? length_cell(typed_entry(number, unit).value(), unit) : number;
+    const double number = value.get<double>();
+    return setting.kind == SettingKind::length ? length_cell(typed_entry(number_text(number), unit).value(), unit)
+                                               : number_cell(number);
 }
 
 /// What is to be written for a text; null for an empty one.
@@ -207,6 +283,8 @@ std::vector<Setting> settings_of(const Job& job) {
     add_part(job, all);
     add_loads(all);
     add_road(all);
+    add_forming(job, all);
+    add_router(all);
     return all;
 }
 

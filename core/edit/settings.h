@@ -8,7 +8,7 @@
 
 namespace sillwright::core {
 
-enum class SettingGroup { fitting, part, loads, road };
+enum class SettingGroup { fitting, part, loads, road, forming, router };
 enum class SettingKind { length, number, words, flag };
 
 /// One number or choice of a job that stands in no table.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -8,8 +9,27 @@
 
 namespace sillwright::core {
 
-/// A list of a job as rows and columns of text, as it is typed and pasted.
-enum class Table { mounts, stations, doors, keep_outs };
+/// A list of a job as rows and columns of text, as it is typed and pasted. Drains, flutes, recesses stand there piece
+/// by piece, ticks generation by generation, gauge points station by station: a column says of which a row is.
+enum class Table {
+    mounts,
+    stations,
+    doors,
+    keep_outs,
+    drains,
+    flutes,
+    recesses,
+    generations,
+    ticks,
+    machines,
+    stock,
+    bits,
+    gauge_points
+};
+inline constexpr std::array k_tables{Table::mounts,      Table::stations, Table::doors,    Table::keep_outs,
+                                     Table::drains,      Table::flutes,   Table::recesses, Table::generations,
+                                     Table::ticks,       Table::machines, Table::stock,    Table::bits,
+                                     Table::gauge_points};
 
 struct TableColumn {
     std::string name;  ///< "along", "hole", "grip, least"
@@ -22,7 +42,8 @@ std::size_t row_count(const Job& job, Table table);
 std::string cell(const Job& job, Table table, std::size_t row, std::size_t column);
 
 /// One cell written anew; empty text means not measured.
-/// Sections follow a station that is called anew, pieces a door.
+/// Sections follow a station that is called anew, pieces a door, flutes a bit, the choice of a machine its name. A row
+/// that is given to another piece, generation or station goes behind those that are there.
 /// Errors: invalid_argument, with the column's name and what would be right; as checked_edit.
 geometry::Result<Edit> write_cell(const Job& job, Table table, std::size_t row, std::size_t column,
                                   const std::string& text);
@@ -32,7 +53,8 @@ geometry::Result<Edit> write_cell(const Job& job, Table table, std::size_t row, 
 /// Errors: as write_cell, led by the line's number; then nothing is written at all.
 geometry::Result<Edit> paste(const Job& job, Table table, std::size_t row, std::size_t column, const std::string& text);
 /// A new last row with a free name and nothing measured but what it cannot be without: a place 100 mm
-/// behind the last one, a box of 100 by 50 by 50 mm.
+/// behind the last one, a box of 100 by 50 by 50 mm, a flute like the last one beside it.
+/// Errors: invalid_argument if there is nothing yet that such a row could belong to; as checked_edit.
 geometry::Result<Edit> add_row(const Job& job, Table table);
 geometry::Result<Edit> delete_rows(const Job& job, Table table, const std::vector<std::size_t>& rows);
 

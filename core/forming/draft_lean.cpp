@@ -35,6 +35,8 @@ constexpr Angle k_facing = geometry::degrees(20.0);
 constexpr double k_tilt_step_deg = 0.1;
 /// The node that lies against the car moves only for others' sake: it counts as so many.
 constexpr double k_kept_weight = 4.0;
+/// Less is not said; all of it is moved.
+constexpr double k_worth_saying_mm = 0.05;
 /// Less is no move.
 constexpr double k_least_move_mm = 1e-9;
 /// The search: first step, and the steepest wall that is thought of.
@@ -184,18 +186,47 @@ std::optional<geometry::TiltRange> tilts_for_flange(const Job& job, const Piece&
     return geometry::LeastDraft(normals).enough(draft + k_inside, job.forming.tilt_from, job.forming.tilt_to);
 }
 
-/// What goes up and what comes down, each with its longest move.
-std::string lean_words(const Job& job, const std::vector<NodeMove>& moves) {
-    std::vector<NodeMove> up, down;
-    for (const NodeMove& move : moves) {
-        (move.by_mm.y() > 0.0 ? up : down).push_back(move);
-    }
-    std::string words;
-    for (const auto& some : {down, up}) {
-        if (!some.empty()) {
-            words += (words.empty() ? "Move " : "; ") + node_move_words(job, some);
+/// The moves of the nodes of one name, and the longest of them, positive if it goes up.
+struct NameMoves {
+    std::vector<NodeMove> moves;
+    double most_mm = 0.0;
+};
+
+NameMoves moves_of(const Piece& piece, const std::string& name, const std::vector<NodeMove>& moves) {
+    NameMoves all;
+    for (const Section& section : piece.drawn.sections) {
+        for (const Node& node : section.nodes) {
+            const auto move =
+                std::find_if(moves.begin(), moves.end(), [&](const NodeMove& one) { return one.node_id == node.id; });
+            if (node.name == name && move != moves.end()) {
+                all.moves.push_back(*move);
+                const double by = std::copysign(move->by_mm.norm(), move->by_mm.y());
+                all.most_mm = std::abs(by) > std::abs(all.most_mm) ? by : all.most_mm;
+            }
         }
     }
+    return all;
+}
+
+/// Neighbours that move alike in one breath, with their longest move.
+std::string lean_words(const Job& job, const Piece& piece, const Loft& line, const std::vector<NodeMove>& moves) {
+    std::string words;
+    NameMoves together;
+    const auto say = [&] {
+        if (std::abs(together.most_mm) >= k_worth_saying_mm) {
+            words += (words.empty() ? "Move " : "; ") + node_move_words(job, together.moves);
+        }
+        together = {};
+    };
+    for (const std::string& name : line.names()) {
+        NameMoves one = moves_of(piece, name, moves);
+        if (std::abs(one.most_mm - together.most_mm) >= k_worth_saying_mm) {
+            say();
+            together.most_mm = one.most_mm;
+        }
+        together.moves.insert(together.moves.end(), one.moves.begin(), one.moves.end());
+    }
+    say();
     return words;
 }
 
@@ -285,7 +316,7 @@ std::optional<Mend> lean_mend(const Job& job, const Piece& piece, const Loft& li
     }
     mend.moves = moves_for(found->by);
     mend.proven_margin = found->margin;
-    mend.words = lean_words(job, mend.moves);
+    mend.words = lean_words(job, piece, line, mend.moves);
     if (at->changes_tilt) {
         mend.words += (mend.words.empty() ? "Tilt" : ", and tilt") + std::string(" the draw direction to ") +
                       degree_text(at->tilt, 1);

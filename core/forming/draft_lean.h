@@ -31,17 +31,15 @@ struct LeanAt {
 };
 std::optional<LeanAt> lean_tilt(const Job& job, const Piece& piece, const geometry::Loft& line, geometry::Angle draft);
 
-/// The least lean with which a margin comes to zero.
-///
-/// `margin`: of the plan made anew. `from`: draft from which the search goes up, in whole steps doubled, to
-///   k_most_draft, then by halving. Each try makes sections, tilt and drafts anew.
-/// Accuracy: 0 <= proven_margin <= slack. No value where no lean was found.
+/// What a lean is looked for.
 struct LeanSearch {
     geometry::Angle feasible;  ///< Draft that the flange must have at the tilt chosen.
-    geometry::Angle from;
+    geometry::Angle from;      ///< Draft of the walls from which the search goes up.
     double slack = 0.0;
-    std::function<double(const DrawPlan&)> margin;
+    std::function<double(const DrawPlan&)> margin;  ///< Of a plan made anew; in the finding's unit.
 };
+/// The least lean with which the margin comes to zero. Each try makes sections, tilt and drafts anew.
+/// Accuracy: 0 <= proven_margin <= slack. No value where no lean was found.
 std::optional<Mend> lean_mend(const Job& job, const Piece& piece, const geometry::Loft& line, const LeanSearch& search);
 
 /// The plan of the piece of the same name after a change; no value where its sections can no longer be drawn.

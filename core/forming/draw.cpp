@@ -36,8 +36,9 @@ constexpr const char* k_mould_missing = "the mould: male or female";
 constexpr Length k_texture_of_a_degree = millimetres(0.025);
 /// Roundings that have less draft than the strips are taken in until they have less by no more than this.
 constexpr double k_same_rad = 1e-11;
-/// Every round takes in what is worst; two or three are enough.
-constexpr int k_most_rounds = 40;
+/// Every round takes in what is worst; two or three are enough where the part leaves its mould at some tilt. Where a
+/// rounding faces straight against all tilts there is no best one to be found.
+constexpr int k_most_rounds = 8;
 
 /// Adds the normals of roundings that have less than `draft` at the tilt. False if there are none.
 bool add_worse(const MouldFaces& mould, Angle tilt, Angle draft, std::vector<Vector2d>& normals) {
@@ -53,6 +54,18 @@ bool add_worse(const MouldFaces& mould, Angle tilt, Angle draft, std::vector<Vec
         }
     }
     return normals.size() > before;
+}
+
+Angle least_of_roundings(const MouldFaces& mould, Angle tilt) {
+    Angle least = k_square;
+    for (const MouldSection& section : mould.sections) {
+        for (const SectionFace& face : section.faces) {
+            if (face.rounding()) {
+                least = std::min(least, geometry::least_draft(face, tilt).draft);
+            }
+        }
+    }
+    return least;
 }
 
 /// The least draft of all faces as far as it is needed: strips first, roundings where they are worse.
@@ -74,7 +87,7 @@ public:
         for (int round = 0; round < k_most_rounds && add_worse(mould_, found.tilt, found.draft, normals_); ++round) {
             found = LeastDraft(normals_).best(from, to);
         }
-        return found;
+        return {found.tilt, std::min(found.draft, least_of_roundings(mould_, found.tilt))};
     }
 
     std::optional<geometry::TiltRange> enough(Angle draft, Angle from, Angle to) {

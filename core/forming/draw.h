@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/finding.h"
+#include "core/forming/draw_findings.h"
 #include "core/job.h"
 #include "geometry/loft.h"
 #include "geometry/units.h"
@@ -51,14 +52,12 @@ struct DrawPlan {
 std::optional<geometry::Angle> draft_needed(const Forming& forming);
 
 /// Draft of a place: the angle between the surface, its lean along the car too, and the draw direction.
-/// Undercut: from where a section is furthest in the draw direction the outline may not come back on its way down
-/// either
-///   side; depth is how far it has come back. It is the same for male and female moulds. Flutes and recesses are held
-///   by their depth as far as it lies across the draw direction, their walls taken as square to the strip that they are
+/// Undercut: walking down either side from where a section is furthest in the draw direction, the outline may not
+///   come back; depth is how far it has. It is the same for male and female moulds. Flutes and recesses are held by
+///   their depth as far as it lies across the draw direction, their walls taken as square to the strip that they are
 ///   cut into; drafts do not look at their walls.
-/// Method: geometry/section_faces.h and geometry/draft.h: the best tilt, and the tilts that are enough, are exact for
-/// the
-///   sections looked at (core/forming/mould_faces.h); where an undercut ends is searched between them to k_end_mm.
+/// Method: geometry/section_faces.h and geometry/draft.h. The best tilt, and the tilts that are enough, are exact for
+///   the sections looked at (core/forming/mould_faces.h); undercuts are followed between them to k_end_mm.
 /// Missing: what draft_needed lacks; sections that cannot be drawn.
 DrawPlan draw_plan(const Job& job, const Piece& piece, const geometry::Loft& line);
 
@@ -80,9 +79,5 @@ geometry::Angle draft_at(const std::vector<DraftPoint>& points, double mark);
 
 constexpr double k_point_turn_deg = 10.0;
 constexpr double k_end_mm = 0.05;
-
-/// `forming/<piece>/draft`, `forming/<piece>/undercut`.
-std::vector<Finding> draw_findings(const Job& job, const Piece& piece, const geometry::Loft& line, const DrawPlan& plan,
-                                   Mends mends);
 
 }  // namespace sillwright::core

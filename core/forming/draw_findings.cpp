@@ -1,3 +1,5 @@
+#include "core/forming/draw_findings.h"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -35,12 +37,22 @@ constexpr double k_slack_deg = 0.05, k_slack_mm = 0.02;
 constexpr Angle k_below = degrees(1.0);
 /// A draw direction is set up, and a groove cut, to this.
 constexpr double k_tilt_step_deg = 0.1, k_depth_step_mm = 0.1;
+/// Drafts that are less different are one.
+constexpr Angle k_same_draft = geometry::radians(1e-9);
 constexpr const char* k_tilt_pointer = "/forming/tilt_deg";
 
+/// The worst strip; a rounding only where it is worse than its strips, not by a rounding error.
 const StripDraft* least_of(const DrawPlan& plan) {
-    const auto least = std::min_element(plan.strips.begin(), plan.strips.end(),
-                                        [](const StripDraft& a, const StripDraft& b) { return a.least < b.least; });
-    return least == plan.strips.end() ? nullptr : &*least;
+    const StripDraft* least = nullptr;
+    for (const bool rounding : {false, true}) {
+        for (const StripDraft& strip : plan.strips) {
+            const Angle less = rounding ? k_same_draft : Angle{};
+            if ((strip.from == strip.to) == rounding && (least == nullptr || strip.least < least->least - less)) {
+                least = &strip;
+            }
+        }
+    }
+    return least;
 }
 
 /// The deepest of those of the drawn line, or of those that are cut in, or of all.

@@ -13,6 +13,7 @@
 #include "core/forming/formed_sheet.h"
 #include "core/forming/ladder.h"
 #include "core/forming/platen.h"
+#include "core/forming/scribe_ticks.h"
 #include "core/forming/thinning.h"
 #include "core/job.h"
 #include "core/mounts/hole_plan.h"
@@ -28,6 +29,7 @@ struct PieceForming {
     Blank blank;
     std::vector<FluteLane> lanes;
     std::vector<LadderOf> ladders;
+    ScribeTicks ticks;
     AsSculpted sculpted;
 };
 

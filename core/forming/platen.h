@@ -14,32 +14,56 @@
 namespace sillwright::core {
 
 /// By how much the part must be pulled back so that it goes in.
+///
+/// Ends: shared evenly, but none is pulled back to nearer than `k_joint_room` to a mount as long as the other has room.
+/// Long edges: a flange that lies on the car stays where it is; else shared evenly.
 struct SetBack {
     geometry::Length front, rear;    ///< From its ends.
-    geometry::Length shelf, flange;  ///< From its two long edges, across the draw direction.
+    geometry::Length shelf, flange;  ///< From its two long edges, across the draw direction: the upper, the lower.
 };
 
 /// The part on the machine, seen along the draw direction.
 ///
 /// Frame: millimetres on the platen; its first axis is the machine's length, the second its width, origin in the
-///   window's middle.
+///   window's middle. A part that is not turned has its front at the negative end and what is up on the car at the
+///   positive side: as it is seen from outside the car on the left, from inside on the right.
+/// Missing: what is not known counts as nothing, so that the excess is that at least. Without a machine the part lies
+///   straight, with no window.
 struct Platen {
     std::string machine;
     Eigen::Vector2d window_mm = Eigen::Vector2d::Zero(), free_mm = Eigen::Vector2d::Zero();  ///< Opening; less clamps.
-    geometry::Angle tilt, yaw;
+    geometry::Angle tilt;
+    geometry::Angle yaw;                    ///< None, or a right angle, where it goes in like that; else the best.
     std::vector<Eigen::Vector2d> part_mm;   ///< Outline of the finished part.
-    std::vector<Eigen::Vector2d> mould_mm;  ///< With the trim allowance.
-    std::vector<Eigen::Vector2d> need_mm;   ///< With the clamp distance: what must lie inside `free_mm`.
-    geometry::Length excess;  ///< By which the need stands out of the free window, at the best yaw; negative: to spare.
-    geometry::Length height;  ///< Of the mould, along the draw direction.
-    std::optional<SetBack> set_back;               ///< If it does not go in.
-    std::vector<geometry::Length> split_stations;  ///< Proposed, if set-back does not do.
+    std::vector<Eigen::Vector2d> mould_mm;  ///< With the trim allowance beyond its ends and its long edges.
+    std::vector<Eigen::Vector2d> need_mm;   ///< With the clamp distance all round: what must lie inside `free_mm`.
+    Eigen::Vector2d size_mm = Eigen::Vector2d::Zero();  ///< Of the need, over all, at `yaw`.
+    geometry::Length excess;  ///< By which the need stands out of the free window at `yaw`; negative: to spare.
+    geometry::Length height;  ///< Of the mould, along the draw direction: from its foot, the trim allowance below its
+                              ///< lowest edge, to its crown.
+    std::optional<SetBack> set_back;               ///< If it does not go in, and any does.
+    std::vector<geometry::Length> split_stations;  ///< Proposed if it does not go in; none: no such split would do.
+    std::vector<geometry::Length> split_laps;      ///< To where the next part goes on below each of them.
     std::vector<std::string> missing;
 };
 
+/// A joint and a set-back end keep this from a mount's middle. Common practice, no source.
+constexpr geometry::Length k_joint_room = geometry::millimetres(30.0);
+/// Lap of a split. Common practice, no source: 25 to 40 mm.
+constexpr geometry::Length k_joint_lap = geometry::millimetres(30.0);
+
+/// Accuracy: set-backs leave the part in the window by at most 0.01 mm to spare. They are the least in sum of those
+///   that put it in straight, across, or turned with its ends pulled back and its edges by none, or up to what it takes
+///   straight; looked at in steps of a quarter of that.
 Platen platen(const Job& job, const Piece& piece, const geometry::Loft& line, const DrawPlan& draw);
 
-/// `forming/<piece>/window`, `forming/<piece>/depth`, `forming/<piece>/oven`.
+/// `forming/<piece>/window`, `forming/<piece>/depth`, `forming/<piece>/oven`, `forming/<piece>/gauge`.
+///
+/// Mends: the first of a tilt of draw.from to draw.to, a smaller trim allowance or clamp distance, another machine,
+/// each
+///   proven by laying the part anew; a change by which another of the four would fall short is none. Else words.
+///   Tilts looked at are the two ends and those at which the part is narrowest across.
+/// Source: common practice, no source, where nothing else is said.
 std::vector<Finding> platen_findings(const Job& job, const Piece& piece, const geometry::Loft& line,
                                      const DrawPlan& draw, const Platen& platen, Mends mends);
 

@@ -7,13 +7,15 @@
 
 #include "core/job_file/words.h"
 #include "core/resource_text.h"
+#include "core/table_row.h"
 #include "core/typed.h"
 
 namespace sillwright::core {
 
 using geometry::Length;
-using geometry::millimetres;
 using nlohmann::json;
+using table_row::length;
+using table_row::length_if;
 
 namespace {
 
@@ -23,14 +25,6 @@ Choice choice(const json& word, const job_file::Words<Choice, n>& words) {
     const auto found = std::find_if(words.begin(), words.end(), [&](const auto& one) { return one.first == text; });
     assert(found != words.end());  // A test reads the whole table.
     return found->second;
-}
-
-Length length(const json& row, const char* key) {
-    return millimetres(row.at(key).get<double>());
-}
-
-std::optional<Length> length_if(const json& row, const char* key) {
-    return row.contains(key) ? std::optional(length(row, key)) : std::nullopt;
 }
 
 FastenerRow fastener(const json& row) {

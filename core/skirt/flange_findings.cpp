@@ -8,6 +8,7 @@
 
 #include "core/drawn_loft.h"
 #include "core/finding_state.h"
+#include "core/forming/draw.h"
 #include "core/number_text.h"
 #include "core/skirt/flange_bend.h"
 #include "core/skirt/flange_face.h"
@@ -133,6 +134,38 @@ void judge_draft(Finding& finding, const Job& job, const Loft& line) {
     }
 }
 
+/// The flange as it is drawn off the mould that was decided.
+void judge_drawn(Finding& finding, const Job& job, const Piece& piece, const Loft& line) {
+    finding.unit = Unit::deg;
+    finding.formula =
+        "asin(n · p) >= draft needed; n: the flange's unit normal; p: the draw direction, see the part's draft";
+    finding.source = "thermopro.com, Design guidelines: 3 degrees at least on a male mould, 2 in a female one";
+    const DrawPlan plan = draw_plan(job, piece, line);
+    const auto flange = std::find_if(plan.strips.begin(), plan.strips.end(), [](const StripDraft& strip) {
+        return strip.from == k_flange_root && strip.to == k_flange_end;
+    });
+    if (flange == plan.strips.end()) {
+        finding.why = "The flange has no length anywhere.";
+        finding.missing = {"a flange with a length"};
+        return;
+    }
+    finding.found = in_deg(flange->least);
+    finding.required = in_deg(*plan.needed);
+    finding.margin = *finding.found - *finding.required;
+    finding.state = state_of(finding.margin, k_close_draft_deg, {});
+    finding.inputs = {{"tilt of the draw direction", degree_text(plan.tilt)}};
+    put_place(finding, job, flange->along);
+    finding.why = "Formed with the part, the flange has a draft of " + degree_text(flange->least) + ".";
+    if (finding.state == State::falls_short) {
+        finding.why = "Formed with the part, the flange has a draft of only " + degree_text(flange->least) +
+                      ": it does not leave the mould.";
+        finding.mend = Mend{"Form it flat and bend it after, or tilt the draw direction down by " +
+                                degree_text(geometry::degrees(-*finding.margin)) + ".",
+                            {},
+                            std::nullopt};
+    }
+}
+
 void list_missing(Finding& finding, const Piece& piece) {
     if (!piece.sheet) {
         finding.missing.push_back("the sheet thickness of " + piece.name);
@@ -200,7 +233,11 @@ Finding flange_finding(const Job& job, const Piece& piece, const Loft& line) {
     finding.stage = Stage::sections;
     finding.unit = Unit::none;
     if (piece.flange.making == FlangeMaking::formed_with_part) {
-        judge_draft(finding, job, line);
+        if (job.forming.mould) {
+            judge_drawn(finding, job, piece, line);
+        } else {
+            judge_draft(finding, job, line);
+        }
     } else {
         list_bend(finding, job, piece, line);
     }

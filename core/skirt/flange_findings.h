@@ -12,6 +12,8 @@ namespace sillwright::core {
 ///   the part's face (the straight from bead to knee, or from knee to lower edge where
 ///   there is no bead): the angle between face and flange, less 90 degrees, at the place
 ///   where it is least; a true square corner has none and does not leave the mould.
+///   Once the mould is decided, with the draw direction that is used and the draft that is
+///   needed there: the same numbers as `forming/<piece>/draft` has of the flange.
 /// Bent after: bend allowance, setback, flat length and the angle to bend to, at the
 ///   place of the greatest bend; holds, and carries its numbers as inputs.
 /// Accuracy: looked at in every section drawn, at run-outs, and at `k_between` places

@@ -97,7 +97,7 @@ TEST_P(RefusedArguments, SayWhatWouldBeRight) {
 INSTANTIATE_TEST_SUITE_P(
     All, RefusedArguments,
     testing::Values(Refused{"misspelt_command", {"chek", "a"}, "Did you mean \"check\"?"},
-                    Refused{"unknown_command", {"paint", "a"}, "commands are check, handover, survey and other-hand"},
+                    Refused{"unknown_command", {"paint", "a"}, "commands are check, handover, survey, other-hand and forming"},
                     Refused{"misspelt_option", {"check", "a", "--jsno"}, "Did you mean --json?"},
                     Refused{"unknown_option", {"check", "a", "--loud"}, "sillwright check JOB [--json]"},
                     Refused{"short_option", {"check", "a", "-j"}, "sillwright check JOB [--json]"},

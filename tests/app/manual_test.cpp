@@ -20,7 +20,7 @@ std::string manual() {
 
 std::string all_help() {
     return help(Topic::all) + help(Topic::check) + help(Topic::handover) + help(Topic::survey) +
-           help(Topic::other_hand);
+           help(Topic::other_hand) + help(Topic::forming);
 }
 
 std::set<std::string> matches(const std::string& text, const char* pattern) {
@@ -49,9 +49,10 @@ TEST(Manual, NamesTheExitCodesOfTheHelp) {
 }
 
 TEST(Manual, NamesTheCommandsOfTheHelp) {
-    EXPECT_EQ(matches(manual(), "^\\.Cm (check|handover|survey|other-hand)$"),
-              (std::set<std::string>{"check", "handover", "survey", "other-hand"}));
-    for (const Topic topic : {Topic::all, Topic::check, Topic::handover, Topic::survey, Topic::other_hand}) {
+    EXPECT_EQ(matches(manual(), "^\\.Cm (check|handover|survey|other-hand|forming)$"),
+              (std::set<std::string>{"check", "handover", "survey", "other-hand", "forming"}));
+    for (const Topic topic :
+         {Topic::all, Topic::check, Topic::handover, Topic::survey, Topic::other_hand, Topic::forming}) {
         EXPECT_NE(help(topic).find("Examples\n"), std::string::npos);
     }
 }

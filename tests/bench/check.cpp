@@ -35,6 +35,7 @@ constexpr double k_mount_update_ms = 150.0;
 constexpr double k_limits_ms = 25.0;
 constexpr double k_curve_ms = 150.0;
 constexpr double k_scan_cut_ms = 1000.0;
+constexpr double k_forming_ms = 100.0;
 constexpr double k_line_up_ms = 1000.0;
 constexpr double k_easy_line_up_ms = 100.0;
 constexpr double k_large_survey_ms = 500.0;
@@ -153,6 +154,7 @@ void check_job(Table& table) {
     table.at_most("estate_a, a move of the drag, 95 in 100, ms", times.drag_most_ms, k_most_drag_ms);
     table.at_most("estate_a, update after a node moved, ms", times.node_update_ms, k_node_update_ms);
     table.at_most("estate_a, update after a mount moved, ms", times.mount_update_ms, k_mount_update_ms);
+    table.at_most("estate_a, the whole stage Forming, ms", times.forming_ms, k_forming_ms);
     table.at_most("estate_a, door limit lines at a place, ms", times.limits_ms, k_limits_ms);
     table.at_most("estate_a, clearance of a door by angle, ms", times.curve_ms, k_curve_ms);
 }

@@ -9,6 +9,9 @@
 #include "core/drag.h"
 #include "core/edit/node_edit.h"
 #include "core/evaluate.h"
+#include "core/forming/draw.h"
+#include "core/forming/formed_sheet.h"
+#include "core/forming/forming_plan.h"
 #include "core/job_file.h"
 #include "core/swing/door_limit_line.h"
 #include "tests/bench/measure.h"
@@ -60,6 +63,20 @@ double update_ms(JobTimes& times, const Evaluation& before, const Job& job) {
                     [&] { times.failed |= !core::update(job, before, folder(), {}, Mends::leave).has_value(); });
 }
 
+void measure_forming(JobTimes& times, const Evaluation& evaluation) {
+    const Job& job = evaluation.job;
+    times.forming_ms = least_ms(k_runs, [&] {
+        for (std::size_t i = 0; i < job.skirt.pieces.size(); ++i) {
+            const geometry::Loft& line = *evaluation.car.pieces[i].line;
+            const core::Piece& piece = job.skirt.pieces[i];
+            const auto sheet = core::formed_sheet(job, piece, line, core::draw_tilt(job, piece, line));
+            times.failed |= !sheet.has_value() || sheet.value() == nullptr;
+        }
+        const core::FormingPlan plan = core::forming_plan(job, evaluation.car);
+        times.failed |= core::forming_findings(job, evaluation.car, evaluation.plan, plan, Mends::leave).empty();
+    });
+}
+
 void measure_drawings(JobTimes& times, const Evaluation& evaluation) {
     for (const core::Station& station : evaluation.job.stations) {
         const geometry::Length along = station.along.value;
@@ -106,6 +123,7 @@ JobTimes measure_job() {
     Job other = job.value();
     other.mounts[1].at.along.value = other.mounts[1].at.along.value + millimetres(5.0);
     times.mount_update_ms = update_ms(times, *evaluated.value(), other);
+    measure_forming(times, *evaluated.value());
     measure_drawings(times, *evaluated.value());
     return times;
 }

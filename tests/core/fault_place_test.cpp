@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "edit/bench_job.h"
 #include "small_job.h"
 
 namespace sillwright::core {
@@ -46,6 +47,22 @@ TEST(FaultPlace, NamesTheReadingAsItWasWritten) {
     EXPECT_EQ(fault_place(job, "/book/readings/0/value"), "Reading A H1 16 1/4\", value");
     EXPECT_EQ(fault_place(job, "/book/points/0/along"), "Point A, along");
     EXPECT_EQ(fault_place(job, "/book/date"), "Book, date");
+}
+
+TEST(FaultPlace, NamesWhatIsFormed) {
+    const Job job = bench::formed();
+    for (const Told& told :
+         {Told{"/skirt/pieces/1/flutes/0/width", "End piece, flute 3, width"},
+          {"/skirt/pieces/1/recesses/0/corner_radius", "End piece, badge, corner radius"},
+          {"/skirt/pieces/0/drains/1/size", "Skirt, drain at 250, size"},
+          {"/skirt/pieces/0/flutes", "Skirt, flutes"},
+          {"/forming/generations/2/ticks/1/now", "Generation male, C to D, now"},
+          {"/forming/generations/2/shrink_along", "Generation male, shrink along"},
+          {"/forming/sculpted/lines/1/points/0/out", "Prototype as sculpted at station 3, points 0 out"},
+          {"/forming/sculpted/scan", "Prototype as sculpted, scan"},
+          {"/forming/router/bits/1/angle_deg", "Bit vee, angle"}}) {
+        EXPECT_EQ(fault_place(job, told.pointer), told.words) << told.pointer;
+    }
 }
 
 TEST(FaultPlace, AnswersForAnyPointer) {

@@ -57,7 +57,7 @@ TEST_F(Model, HasARowForEachItemAndSaysWhatMayBeWritten) {
     const QVariant help = model_.headerData(column("along"), Qt::Horizontal, Qt::ToolTipRole);
     EXPECT_TRUE(help.toString().contains("length")) << help.toString().toStdString();
     expect_as_job();
-    for (const Table table : {Table::stations, Table::doors, Table::keep_outs}) {
+    for (const Table table : core::k_tables) {
         model_.show(table);
         expect_as_job();
     }
@@ -152,6 +152,30 @@ TEST_F(Model, KnowsWhatARowIsOnTheDrawings) {
     EXPECT_FALSE(model_.item(-1));
     EXPECT_EQ(table_of(Item::Kind::keep_out), Table::keep_outs);
     EXPECT_EQ(table_of(Item::Kind::node), std::nullopt);
+    EXPECT_EQ(table_of(Item::Kind::none), std::nullopt);
+}
+
+TEST_F(Model, RowsThatNoDrawingShowsAreNoItems) {
+    model_.show(Table::bits);
+    ASSERT_TRUE(model_.add_row());
+    EXPECT_FALSE(model_.item(0));
+    EXPECT_EQ(model_.along(0), std::nullopt);
+    EXPECT_EQ(model_.row_of(Item{}), std::nullopt);
+    EXPECT_EQ(model_.row_of({Item::Kind::keep_out, "bit 1"}), std::nullopt);
+    expect_as_job();
+}
+
+TEST_F(Model, ARowThatIsGivenToAnotherOwnerIsSeenThere) {
+    model_.show(Table::gauge_points);
+    ASSERT_TRUE(model_.paste({}, "1\t10\t1\n1\t20\t2\n3\t30\t3\n"));
+    ASSERT_EQ(model_.rowCount(), 3);
+    ASSERT_TRUE(model_.setData(model_.index(0, 0), "3"));
+    EXPECT_EQ(text(0, column("out")), "20");
+    EXPECT_EQ(text(2, column("out")), "10");
+    expect_as_job();
+    open_.history().undo();
+    EXPECT_EQ(text(0, column("out")), "10");
+    expect_as_job();
 }
 
 // Under Qt's own contract at every step; undone, the job is the one that it was.
@@ -189,7 +213,8 @@ TEST_F(Model, FollowsAnyEdit) {
                 break;
             case 6:
                 if (step % 40 == 6) {
-                    model_.show(static_cast<Table>(below(4)));
+                    model_.show(
+                        core::k_tables.at(static_cast<std::size_t>(below(static_cast<int>(core::k_tables.size())))));
                 }
                 break;
             default:

@@ -200,5 +200,90 @@ TEST_F(Tables, EverythingIsLargeEnoughAndHasAName) {
     EXPECT_EQ(view_->accessibleName(), "Mounts");
 }
 
+/// The middle of the window on a screen 1366 pixels wide: what rail and findings leave, rounded down.
+constexpr int k_middle_width = 700;
+
+class FormingTables : public testing::Test {
+protected:
+    FormingTables() {
+        open_.open(core::read_job(SILLWRIGHT_SOURCE_DIR "/samples/estate_a.sillwright").value(), {});
+        desk_.resize(k_middle_width, 500);
+        desk_.show();
+        EXPECT_TRUE(QTest::qWaitForWindowExposed(&desk_));
+    }
+    void press(const QString& name) { QTest::mouseClick(desk_.findChild<QPushButton*>(name), Qt::LeftButton); }
+
+    OpenJob open_;
+    Focus focus_;
+    TablesDesk desk_{open_, focus_, tables_of(core::Stage::forming)};
+    QTableView* view_ = desk_.findChild<QTableView*>("jobTable");
+    QTabBar* choice_ = desk_.findChild<QTabBar*>("tableChoice");
+};
+
+TEST_F(FormingTables, AreChosenByTabsOfWhichNoneIsCut) {
+    const QStringList names{"Flutes", "Recesses", "Moulds", "Ticks", "Machines", "Stock", "Bits", "Gauge"};
+    ASSERT_EQ(choice_->count(), names.size());
+    for (int tab = 0; tab < choice_->count(); ++tab) {
+        EXPECT_EQ(choice_->tabText(tab), names[tab]);
+        EXPECT_GE(choice_->tabRect(tab).width(), choice_->fontMetrics().horizontalAdvance(names[tab]));
+        EXPECT_TRUE(choice_->rect().contains(choice_->tabRect(tab))) << names[tab].toStdString();
+    }
+    EXPECT_TRUE(choice_->usesScrollButtons()) << "where there is less room still";
+}
+
+TEST_F(FormingTables, ARowIsAddedTypedAndDeletedInEachOfThem) {
+    // What is written into the second column of each.
+    const std::vector<std::pair<core::Table, std::string>> typed{
+        {core::Table::flutes, "17"},    {core::Table::recesses, "shelf"}, {core::Table::generations, "male"},
+        {core::Table::ticks, "across"}, {core::Table::machines, "2200"},  {core::Table::stock, "2440"},
+        {core::Table::bits, "vee"},     {core::Table::gauge_points, "12"}};
+    for (const auto& [table, text] : typed) {
+        desk_.show_table(table);
+        const std::size_t rows = core::row_count(open_.job(), table);
+        press("addRow");
+        ASSERT_EQ(core::row_count(open_.job(), table), rows + 1) << text;
+        EXPECT_EQ(view_->currentIndex().row(), static_cast<int>(rows));
+        EXPECT_NE(core::cell(open_.job(), table, rows, 1), text);
+        EXPECT_TRUE(view_->model()->setData(view_->model()->index(static_cast<int>(rows), 1), text.c_str()));
+        EXPECT_EQ(core::cell(open_.job(), table, rows, 1), text);
+    }
+    EXPECT_EQ(focus_.chosen(), Item{}) << "no drawing has such a thing";
+    for (const core::Table table : {core::Table::ticks, core::Table::bits}) {
+        desk_.show_table(table);
+        view_->setCurrentIndex(view_->model()->index(0, 0));
+        press("deleteRows");
+        EXPECT_EQ(core::row_count(open_.job(), table), 0U);
+    }
+}
+
+TEST_F(FormingTables, SayWhatMustBeThereFirst) {
+    desk_.show_table(core::Table::ticks);
+    const int before = open_.history().count();
+    press("addRow");
+    EXPECT_EQ(open_.history().count(), before);
+    const auto* said = desk_.findChild<QLabel*>("tableRefusal");
+    EXPECT_TRUE(said->isVisible());
+    EXPECT_TRUE(said->text().contains("generations first")) << said->text().toStdString();
+}
+
+TEST_F(FormingTables, WhatIsChosenElsewhereLeavesThemAsTheyAre) {
+    focus_.choose({Item::Kind::mount, "H4"});
+    EXPECT_EQ(choice_->currentIndex(), 0);
+    press("addRow");
+    view_->setCurrentIndex(view_->model()->index(0, 0));
+    EXPECT_EQ(focus_.chosen(), (Item{Item::Kind::mount, "H4"})) << "a flute is chosen in its table alone";
+}
+
+TEST(TablesOf, AStageAreThoseItWorksWith) {
+    using core::Table;
+    EXPECT_EQ(tables_of(core::Stage::measure),
+              (std::vector{Table::mounts, Table::stations, Table::doors, Table::keep_outs}));
+    EXPECT_EQ(tables_of(core::Stage::mounts).back(), Table::drains);
+    std::vector<Table> all = tables_of(core::Stage::mounts);
+    const std::vector<Table> forming = tables_of(core::Stage::forming);
+    all.insert(all.end(), forming.begin(), forming.end());
+    EXPECT_EQ(all, std::vector(core::k_tables.begin(), core::k_tables.end())) << "each is offered somewhere";
+}
+
 }  // namespace
 }  // namespace sillwright::app

@@ -51,6 +51,84 @@ inline Job channel() {
     return job;
 }
 
+inline Flute flute(const std::string& name, double offset, double width) {
+    Flute made;
+    made.name = name;
+    made.offset = mm(offset);
+    made.width = mm(width);
+    made.depth = mm(3);
+    return made;
+}
+
+inline Tick tick(const std::string& name, double before, double now) {
+    Tick made;
+    made.name = name;
+    made.before = mm(before);
+    made.now = mm(now);
+    return made;
+}
+
+/// The channel and an end piece, both with flutes, recesses and drains; moulds, machines and bits; ticks on two
+/// generations; gauge points at stations 1 and 3.
+inline Job formed() {
+    Job job = channel();
+    Piece end = job.skirt.pieces[0];
+    end.name = "end piece";
+    for (Section& section : end.drawn.sections) {
+        for (Node& node : section.nodes) {
+            node.id += "e";
+        }
+    }
+    job.skirt.pieces.push_back(end);
+    Piece& skirt = job.skirt.pieces[0];
+    skirt.flutes = {flute("flute 1", 10, 8), flute("flute 2", 25, 6)};
+    skirt.flutes[0].front = mm(20);
+    skirt.flutes[0].bit = "nose";
+    job.skirt.pieces[1].flutes = {flute("flute 3", 12, 5)};
+    Recess badge{"badge", RecessFace::face, mm(150), mm(40), mm(90), mm(30), mm(2), mm(6), "nose", {}};
+    job.skirt.pieces[1].recesses = {badge};
+    skirt.drains = {{mm(50), mm(6), {}}, {mm(250), mm(8), {}}};
+    Forming& forming = job.forming;
+    forming.mould = MouldKind::male;
+    forming.machine = "frame";
+    Machine frame;
+    frame.name = "frame";
+    frame.length = mm(2200);
+    frame.clamp_margin = mm(25);
+    forming.machines = {frame};
+    StockSheet sheet;
+    sheet.name = "full";
+    sheet.length = mm(2440);
+    sheet.price = 61.5;
+    forming.stock = {sheet};
+    Bit nose;
+    nose.name = "nose";
+    nose.diameter = mm(12);
+    Bit vee;
+    vee.name = "vee";
+    vee.form = BitForm::vee;
+    vee.angle = geometry::degrees(90);
+    forming.router.bits = {nose, vee};
+    forming.router.base_radius = mm(75);
+    const auto generation = [](const std::string& name, GenerationKind kind, std::optional<double> shrink) {
+        Generation made;
+        made.name = name;
+        made.kind = kind;
+        made.shrink_along = shrink;
+        return made;
+    };
+    forming.generations = {
+        generation("plug", GenerationKind::plug, std::nullopt), generation("female", GenerationKind::female, 0.002),
+        generation("male", GenerationKind::male, 0.0015), generation("sheet", GenerationKind::sheet, 0.006)};
+    forming.generations[1].ticks = {tick("A to B", 1000, 998)};
+    forming.generations[2].ticks = {tick("A to B", 998, 997), tick("C to D", 120, 119.8)};
+    forming.generations[2].ticks[1].across = true;
+    forming.generations[3].hot = geometry::celsius(60);
+    forming.generations[3].expansion_per_k = 0.000025;
+    forming.sculpted.lines = {{"1", {{mm(0), mm(0), {}}, {mm(100), mm(1), {}}}, {}}, {"3", {{mm(2), mm(3), {}}}, {}}};
+    return job;
+}
+
 inline const Node& node(const Job& job, const std::string& id) {
     const auto place = find_node(job, id);
     EXPECT_TRUE(place) << id;

@@ -65,6 +65,52 @@ TEST(NumberCell, EmptyIsTheUsual) {
     EXPECT_THAT(message(write_cell_number("half", 1.0, value)), HasSubstr("\"half\" is not a number"));
 }
 
+TEST(NumberCell, HasNoPowerOfTen) {
+    for (const double value : {0.000025, 0.00009, 1.0 / 3.0, 120.0, -0.5, 1e7}) {
+        const std::string text = number_cell(value);
+        EXPECT_EQ(text.find('e'), std::string::npos) << text;
+        double read = 0.0;
+        EXPECT_TRUE(write_cell_number(text, 1.0, read)) << text;
+        EXPECT_EQ(read, value);
+    }
+    EXPECT_EQ(number_cell(0.000025), "0.000025");
+    EXPECT_EQ(number_cell(-0.0), "0");
+}
+
+TEST(PercentCell, IsPerCentWithAndWithoutTheSign) {
+    std::optional<double> value;
+    for (const char* text : {"0.6 %", "0.6%", "0,6 %", " 0.6 ", "+0.6 %"}) {
+        EXPECT_TRUE(write_cell_percent(text, value)) << text;
+        EXPECT_EQ(value, 0.006) << text;
+        EXPECT_EQ(percent_cell(value), "0.6 %");
+    }
+    EXPECT_TRUE(write_cell_percent("\u22120.05", value));
+    EXPECT_EQ(value, -0.0005);
+    EXPECT_TRUE(write_cell_percent("", value));
+    EXPECT_FALSE(value);
+    EXPECT_EQ(percent_cell(value), "");
+    for (const char* text : {"%", "six", "0.6 mm", "6e-1", "0.6 % %", "1/2 %"}) {
+        EXPECT_THAT(message(write_cell_percent(text, value)), HasSubstr("is not a number of per cent")) << text;
+    }
+    EXPECT_FALSE(value);
+}
+
+// Moving the point is done on the digits: no share may come back as another one.
+TEST(PercentCell, KeepsEveryDigit) {
+    for (int i = -1000; i <= 1000; ++i) {
+        const double share = i / 10000.0;
+        std::optional<double> read;
+        EXPECT_TRUE(write_cell_percent(percent_cell(share), read));
+        EXPECT_EQ(read, share);
+        EXPECT_LE(percent_cell(share).size(), std::string("-10.00 %").size()) << percent_cell(share);
+    }
+    for (const double share : {1.0 / 3.0, 0.007, 0.1 + 0.2, 1e-12}) {
+        std::optional<double> read;
+        EXPECT_TRUE(write_cell_percent(percent_cell(share), read));
+        EXPECT_EQ(read, share);
+    }
+}
+
 TEST(DirectionCell, ReadsAsItWasWritten) {
     Direction value;
     for (const char* text : {"0 0.02 -1", "0, 0.02, -1", "0 0,02 -1", "0/0.02/-1", "0 / 0.02 / -1"}) {

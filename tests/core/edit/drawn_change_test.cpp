@@ -65,6 +65,14 @@ TEST(PassedRunOut, IsSaidInWords) {
     EXPECT_THAT(*passed, HasSubstr("shelf edge of skirt runs out, 200.00 mm"));
 }
 
+TEST(StationNames, AreFollowedByGaugeLines) {
+    Job job = bench::formed();
+    std::swap(job.stations[0].name, job.stations[2].name);
+    follow_station_names(job, {"1", "2", "3"});
+    EXPECT_EQ(job.forming.sculpted.lines[0].station, "3");
+    EXPECT_EQ(job.forming.sculpted.lines[1].station, "1");
+}
+
 TEST(StationNames, CanChangeAbout) {
     Job job = channel();
     std::swap(job.stations[0].name, job.stations[2].name);

@@ -86,6 +86,56 @@ TEST(OtherHandPart, TheMirroredDesignHasTheSameNumbers) {
     EXPECT_NE(edit.value().words.find("right"), std::string::npos);
 }
 
+TEST(OtherHandPart, IsFormedAsThisOneButOnItsOwnMoulds) {
+    Job right = bench::formed();
+    right.forming.skin = bench::mm(4);
+    right.forming.router.land_least = bench::mm(7);
+    right.forming.sculpted.sd = bench::mm(0.5);
+    Job left = left_of(bench::channel());
+    left.side = right.side == Side::left ? Side::right : Side::left;
+    Generation male;
+    male.name = "male";
+    male.kind = GenerationKind::male;
+    male.shrink_along = 0.009;
+    male.ticks = {bench::tick("E to F", 700, 699)};
+    left.forming.generations = {male};
+    left.forming.sculpted.lines = {{"2", {{bench::mm(1), bench::mm(2), {}}}, {}}};
+    left.forming.unknown.fields["note"] = "\"theirs\"";
+    const auto edit = other_hand_part(right, left, alike());
+    ASSERT_TRUE(edit) << edit.error().message;
+    const Job& made = edit.value().job;
+    ASSERT_EQ(made.skirt.pieces.size(), 2U);
+    EXPECT_EQ(made.skirt.pieces[0].flutes, right.skirt.pieces[0].flutes);
+    EXPECT_EQ(made.skirt.pieces[1].recesses, right.skirt.pieces[1].recesses);
+    EXPECT_EQ(made.skirt.pieces[0].drains, right.skirt.pieces[0].drains);
+    EXPECT_EQ(made.forming.mould, MouldKind::male);
+    EXPECT_EQ(made.forming.skin, right.forming.skin);
+    EXPECT_EQ(made.forming.machine, "frame");
+    EXPECT_EQ(made.forming.machines, right.forming.machines);
+    EXPECT_EQ(made.forming.stock, right.forming.stock);
+    EXPECT_EQ(made.forming.router, right.forming.router);
+    ASSERT_EQ(made.forming.generations.size(), 4U);
+    for (std::size_t i = 0; i < 4; ++i) {
+        Generation design = right.forming.generations[i];
+        design.ticks = design.name == "male" ? male.ticks : std::vector<Tick>();
+        EXPECT_EQ(made.forming.generations[i], design) << design.name;
+    }
+    EXPECT_EQ(made.forming.sculpted, left.forming.sculpted);
+    EXPECT_EQ(made.forming.unknown, left.forming.unknown);
+}
+
+TEST(OtherHandPart, GaugeLinesFollowStationsThatAreNumberedAnew) {
+    const Job right = bench::channel();
+    Job left = bench::channel();
+    left.side = right.side == Side::left ? Side::right : Side::left;
+    left.skirt.pieces.clear();
+    left.stations = {{"1", bench::mm(0), {}}, {"2", bench::mm(300), {}}};
+    left.forming.sculpted.lines = {{"2", {{bench::mm(1), bench::mm(2), {}}}, {}}};
+    const auto edit = other_hand_part(right, left, alike());
+    ASSERT_TRUE(edit) << edit.error().message;
+    EXPECT_EQ(edit.value().job.forming.sculpted.lines[0].station, "3");
+}
+
 TEST(OtherHandPart, MissingStationsAreMadeForTheSkirtAlone) {
     const Job right = bench::estate();
     Job left = left_of(right);

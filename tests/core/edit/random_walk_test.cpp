@@ -9,6 +9,7 @@
 #include "core/drawn_lacking.h"
 #include "core/drawn_loft.h"
 #include "core/edit/book_edit.h"
+#include "core/edit/flute_edit.h"
 #include "core/edit/mount_edit.h"
 #include "core/edit/node_edit.h"
 #include "core/edit/run_out_edit.h"
@@ -32,7 +33,7 @@ public:
     explicit Walker(unsigned seed) : random_{seed} {}
 
     Result<Edit> step(const Job& job) {
-        switch (below(24)) {
+        switch (below(25)) {
             case 0:
             case 1:
             case 2:
@@ -91,6 +92,8 @@ public:
                 return with_book(job);
             case 22:
                 return frame_by_marks(job, {point(), point(), point(), {}, {}, {}, {}, {}, {}});
+            case 23:
+                return lay_flutes(job, below(2), flutes());
             default:
                 return paste(job, table(), below(2), below(2), text() + "\t" + text() + "\n" + text());
         }
@@ -109,10 +112,24 @@ private:
     std::string station(const Job& job) {
         return job.stations.empty() ? "none" : job.stations[below(job.stations.size())].name;
     }
-    Table table() { return static_cast<Table>(below(4)); }
+    Table table() { return k_tables.at(below(k_tables.size())); }
     std::string text() {
         const char* const texts[] = {"12", "3,5", "1 1/2\"", "", "slot", "-7", "what", "40.25 mm", "1e9", "hole"};
         return texts[below(std::size(texts))];
+    }
+
+    FluteRow flutes() {
+        FluteRow row;
+        for (std::size_t i = below(3); i > 0; --i) {
+            row.widths.push_back(millimetres(6 + about(8)));
+        }
+        row.depth = millimetres(2 + about(3));
+        row.land = millimetres(5 + about(6));
+        row.first_offset = millimetres(15 + about(20));
+        if (below(2) == 0) {
+            row.rear = millimetres(950 + about(950));
+        }
+        return row;
     }
 
     std::string point() {

@@ -223,6 +223,226 @@ TEST(AddRow, HasAFreeNameAndIsAJob) {
     EXPECT_FALSE(after(add_row(estate(), Table::mounts), estate()).mounts.back().size) << "nothing is measured of it";
 }
 
+TEST(AddRow, OfFormingHasAFreeNameAndIsAJob) {
+    const struct {
+        Table table;
+        const char* words;
+    } expected[] = {{Table::drains, "add drain at 350"},
+                    {Table::flutes, "add flute 4"},
+                    {Table::recesses, "add recess 1"},
+                    {Table::generations, "add generation sheet 1"},
+                    {Table::ticks, "add tick 1"},
+                    {Table::machines, "add machine 1"},
+                    {Table::stock, "add stock size 1"},
+                    {Table::bits, "add bit 1"},
+                    {Table::gauge_points, "add gauge point at station 3"}};
+    const Job before = bench::formed();
+    for (const auto& [table, said] : expected) {
+        const auto edit = add_row(before, table);
+        EXPECT_EQ(words(edit), said);
+        const Job job = after(edit, before);
+        bench::expect_kept(job);
+        const std::size_t last = row_count(job, table) - 1;
+        ASSERT_EQ(last, row_count(before, table));
+        EXPECT_EQ(after(delete_rows(job, table, {last}), job), before);
+    }
+    Job bare = bench::channel();
+    for (const Table table : k_tables) {
+        const std::size_t count = row_count(bare, table);
+        bare = after(add_row(bare, table), bare);
+        bare = after(add_row(bare, table), bare);
+        EXPECT_EQ(row_count(bare, table), count + 2);
+        bench::expect_kept(bare);
+    }
+    EXPECT_EQ(cell(bare, Table::ticks, 0, column(Table::ticks, "generation")), "female") << "behind the plug";
+}
+
+TEST(AddRow, ANewFluteStandsBesideTheLastOne) {
+    // flute 3: 12 from the edge, 5 wide; 6 mm of land is the usual least.
+    const Job job = after(add_row(bench::formed(), Table::flutes), bench::formed());
+    const Flute& made = job.skirt.pieces[1].flutes.at(1);
+    EXPECT_EQ(in_mm(made.offset.value), 12.0 + 5.0 + 6.0);
+    EXPECT_EQ(in_mm(made.width.value), 5.0);
+    EXPECT_FALSE(made.front);
+}
+
+TEST(AddRow, GenerationsFollowTheMouldChain) {
+    Job job;
+    for (int i = 0; i < 5; ++i) {
+        job = after(add_row(job, Table::generations), job);
+    }
+    const auto& chain = job.forming.generations;
+    const GenerationKind kinds[] = {GenerationKind::plug, GenerationKind::female, GenerationKind::male,
+                                    GenerationKind::sheet, GenerationKind::sheet};
+    for (std::size_t i = 0; i < chain.size(); ++i) {
+        EXPECT_EQ(chain[i].kind, kinds[i]);
+        EXPECT_FALSE(chain[i].shrink_along) << "nothing is assumed unasked";
+    }
+    EXPECT_EQ(chain[2].name, "male");
+    EXPECT_EQ(chain[4].name, "sheet 1");
+}
+
+TEST(AddRow, SaysWhatMustBeThereFirst) {
+    EXPECT_THAT(refusal(add_row(Job{}, Table::flutes)), HasSubstr("Draw the skirt first."));
+    EXPECT_THAT(refusal(add_row(Job{}, Table::drains)), HasSubstr("Draw the skirt first."));
+    EXPECT_THAT(refusal(add_row(Job{}, Table::ticks)), HasSubstr("Add the mould chain's generations first."));
+    EXPECT_THAT(refusal(add_row(Job{}, Table::gauge_points)), HasSubstr("Add a station first."));
+    EXPECT_THAT(refusal(paste(Job{}, Table::recesses, 0, 0, "badge")), HasSubstr("Draw the skirt first."));
+}
+
+// Read by eye in bench::formed.
+TEST(TableCell, ReadsTheForming) {
+    const Job job = bench::formed();
+    const auto text = [&](Table table, std::size_t row, const std::string& name) {
+        return cell(job, table, row, column(table, name));
+    };
+    EXPECT_EQ(row_count(job, Table::flutes), 3U);
+    EXPECT_EQ(text(Table::flutes, 1, "width"), "6");
+    EXPECT_EQ(text(Table::flutes, 0, "front"), "20");
+    EXPECT_EQ(text(Table::flutes, 0, "rear"), "");
+    EXPECT_EQ(text(Table::flutes, 0, "bit"), "nose");
+    EXPECT_EQ(text(Table::flutes, 1, "piece"), "skirt");
+    EXPECT_EQ(text(Table::flutes, 2, "name"), "flute 3");
+    EXPECT_EQ(text(Table::flutes, 2, "piece"), "end piece");
+    EXPECT_EQ(text(Table::recesses, 0, "corner radius"), "6");
+    EXPECT_EQ(text(Table::recesses, 0, "on"), "face");
+    EXPECT_EQ(text(Table::drains, 1, "size"), "8");
+    EXPECT_EQ(text(Table::generations, 1, "kind"), "female");
+    EXPECT_EQ(text(Table::generations, 2, "shrinkage along"), "0.15 %");
+    EXPECT_EQ(text(Table::generations, 2, "shrinkage across"), "");
+    EXPECT_EQ(text(Table::generations, 3, "quoted hot"), "no");
+    EXPECT_EQ(text(Table::generations, 3, "mould hot"), "60");
+    EXPECT_EQ(text(Table::generations, 3, "mould's expansion"), "0.000025");
+    EXPECT_EQ(row_count(job, Table::ticks), 3U);
+    EXPECT_EQ(text(Table::ticks, 2, "now"), "119.8");
+    EXPECT_EQ(text(Table::ticks, 2, "direction"), "across");
+    EXPECT_EQ(text(Table::ticks, 0, "generation"), "female");
+    EXPECT_EQ(text(Table::machines, 0, "clamp margin"), "25");
+    EXPECT_EQ(text(Table::stock, 0, "price"), "61.5");
+    EXPECT_EQ(text(Table::bits, 1, "form"), "vee");
+    EXPECT_EQ(text(Table::bits, 1, "angle"), "90");
+    EXPECT_EQ(row_count(job, Table::gauge_points), 3U);
+    EXPECT_EQ(text(Table::gauge_points, 2, "station"), "3");
+    EXPECT_EQ(text(Table::gauge_points, 2, "out"), "2");
+}
+
+TEST(WriteCell, OfFormingChangesItsRowAlone) {
+    const Job before = bench::formed();
+    const auto flute = write(before, Table::flutes, 2, "width", "7");
+    EXPECT_EQ(words(flute), "write width of flute 3");
+    EXPECT_EQ(in_mm(after(flute, before).skirt.pieces[1].flutes[0].width.value), 7.0);
+    EXPECT_EQ(after(flute, before).skirt.pieces[0], before.skirt.pieces[0]);
+    const auto shrink = write(before, Table::generations, 3, "shrinkage across", "0.7 %");
+    EXPECT_EQ(words(shrink), "write shrinkage across of generation sheet");
+    EXPECT_EQ(after(shrink, before).forming.generations[3].shrink_across, 0.007);
+    const auto hot = write(before, Table::generations, 3, "mould hot", "");
+    EXPECT_FALSE(after(hot, before).forming.generations[3].hot);
+    // 57.3 °C are 330.45 K, and 330.45 - 273.15 is not 57.3 in doubles.
+    const auto warm = write(before, Table::generations, 3, "mould hot", "57.3");
+    EXPECT_EQ(cell(after(warm, before), Table::generations, 3, column(Table::generations, "mould hot")), "57.3");
+    const auto now = write(before, Table::ticks, 1, "now", "997.4");
+    EXPECT_EQ(in_mm(after(now, before).forming.generations[2].ticks[0].now->value), 997.4);
+    EXPECT_EQ(words(write(before, Table::gauge_points, 2, "up", "4")), "write up of gauge point at station 3");
+}
+
+TEST(WriteCell, OfFormingSaysWhatIsWrongWhere) {
+    const Job job = bench::formed();
+    EXPECT_THAT(refusal(write(job, Table::flutes, 2, "depth", "0")), StartsWith("End piece, flute 3, depth: 0 is not"));
+    EXPECT_THAT(refusal(write(job, Table::flutes, 1, "name", "flute 1")), HasSubstr("stands twice"));
+    EXPECT_THAT(refusal(write(job, Table::recesses, 0, "length", "-1")), StartsWith("End piece, badge, length: "));
+    EXPECT_THAT(refusal(write(job, Table::drains, 1, "size", "0")), StartsWith("Skirt, drain at 250, size: "));
+    EXPECT_THAT(refusal(write(job, Table::generations, 1, "shrinkage along", "60 %")),
+                StartsWith("Generation female, shrink along: "));
+    EXPECT_THAT(refusal(write(job, Table::generations, 1, "shrinkage along", "much")),
+                StartsWith("shrinkage along: \"much\" is not a number of per cent"));
+    EXPECT_THAT(refusal(write(job, Table::ticks, 2, "now", "0")), StartsWith("Generation male, C to D, now: "));
+    EXPECT_THAT(refusal(write(job, Table::bits, 0, "diameter", "0")), StartsWith("Bit nose, diameter: "));
+    EXPECT_THAT(refusal(write(job, Table::flutes, 0, "piece", "roof")), HasSubstr("Write one of: skirt, end piece."));
+    EXPECT_THAT(refusal(write(job, Table::gauge_points, 0, "station", "")), HasSubstr("Write one of: 1, 2, 3."));
+    EXPECT_THAT(refusal(paste(job, Table::ticks, 1, column(Table::ticks, "before"), "998\n0\n")),
+                StartsWith("Line 2: Generation male, C to D, before: "));
+}
+
+TEST(WriteCell, FlutesFollowTheirBitAndTheJobItsMachine) {
+    Job job = after(write(bench::formed(), Table::bits, 0, "name", "round 12"), bench::formed());
+    EXPECT_EQ(job.skirt.pieces[0].flutes[0].bit, "round 12");
+    EXPECT_EQ(job.skirt.pieces[0].flutes[1].bit, "");
+    EXPECT_EQ(job.skirt.pieces[1].recesses[0].bit, "round 12");
+    job = after(write(job, Table::machines, 0, "name", "long frame"), job);
+    EXPECT_EQ(job.forming.machine, "long frame");
+    job = after(write(job, Table::stations, 2, "name", "rear"), job);
+    EXPECT_EQ(job.forming.sculpted.lines[1].station, "rear");
+    bench::expect_kept(job);
+}
+
+TEST(WriteCell, ARowGoesToAnotherOwner) {
+    Job job = after(write(bench::formed(), Table::flutes, 0, "piece", "end piece"), bench::formed());
+    EXPECT_EQ(job.skirt.pieces[0].flutes, std::vector{bench::formed().skirt.pieces[0].flutes[1]});
+    EXPECT_EQ(job.skirt.pieces[1].flutes[1], bench::formed().skirt.pieces[0].flutes[0]);
+    EXPECT_THAT(refusal(write(bench::formed(), Table::ticks, 0, "generation", "male")), HasSubstr("stands twice"));
+    // Station 2 has no gauge line yet; that of station 3 goes with its last point.
+    job = after(write(bench::formed(), Table::gauge_points, 2, "station", "2"), bench::formed());
+    ASSERT_EQ(job.forming.sculpted.lines.size(), 2U);
+    EXPECT_EQ(job.forming.sculpted.lines[1].station, "2");
+    EXPECT_EQ(job.forming.sculpted.lines[1].points, bench::formed().forming.sculpted.lines[1].points);
+    bench::expect_kept(job);
+}
+
+TEST(Paste, RowsKeepTheirOrderWhenTheyGoToOtherOwners) {
+    const Job job = after(paste(bench::formed(), Table::gauge_points, 0, 0, "3\t11\t1\n2\t22\t2\n2\t33\t3\n1\t44\t4\n"),
+                          bench::formed());
+    const auto& lines = job.forming.sculpted.lines;
+    ASSERT_EQ(lines.size(), 3U);
+    const auto outs = [&](std::size_t line) {
+        std::vector<double> all;
+        for (const GaugePoint& point : lines[line].points) {
+            all.push_back(in_mm(point.out.value));
+        }
+        return all;
+    };
+    EXPECT_EQ(lines[0].station, "1");
+    EXPECT_EQ(outs(0), std::vector{44.0});
+    EXPECT_EQ(lines[1].station, "2");
+    EXPECT_EQ(outs(1), (std::vector{22.0, 33.0}));
+    EXPECT_EQ(lines[2].station, "3");
+    EXPECT_EQ(outs(2), std::vector{11.0});
+    bench::expect_kept(job);
+}
+
+TEST(Paste, AFaultIsLedByItsLineThoughItsRowMoved) {
+    // The first line goes behind flute 3: it is the last row then.
+    const auto edit = paste(bench::formed(), Table::flutes, 0, 0, "flute 1;10;0;3;0;;;;end piece\n");
+    EXPECT_THAT(refusal(edit), StartsWith("Line 1: End piece, flute 1, width: "));
+}
+
+TEST(Paste, AWholeGaugeLineIntoAnEmptyJob) {
+    const Job job = after(paste(bench::channel(), Table::gauge_points, 0, 0, "2;0;0\n2;100;0\n1;0;5\n2;100;100\n"),
+                          bench::channel());
+    ASSERT_EQ(job.forming.sculpted.lines.size(), 2U);
+    EXPECT_EQ(job.forming.sculpted.lines[0].station, "1");
+    ASSERT_EQ(job.forming.sculpted.lines[1].points.size(), 3U);
+    EXPECT_EQ(in_mm(job.forming.sculpted.lines[1].points[2].up.value), 100.0);
+}
+
+TEST(DeleteRows, OfFormingInWords) {
+    const Job job = bench::formed();
+    EXPECT_EQ(words(delete_rows(job, Table::generations, {2})), "delete generation male");
+    EXPECT_EQ(words(delete_rows(job, Table::flutes, {2})), "delete flute 3");
+    EXPECT_EQ(words(delete_rows(job, Table::flutes, {2, 0})), "delete flutes 1, 3");
+    EXPECT_EQ(words(delete_rows(job, Table::drains, {0})), "delete drain at 50");
+    EXPECT_EQ(words(delete_rows(job, Table::gauge_points, {0, 1})), "delete 2 gauge points");
+    const Job left = after(delete_rows(job, Table::flutes, {2, 0}), job);
+    EXPECT_EQ(left.skirt.pieces[0].flutes.size(), 1U);
+    EXPECT_TRUE(left.skirt.pieces[1].flutes.empty());
+    const Job lines = after(delete_rows(job, Table::gauge_points, {0, 1}), job);
+    ASSERT_EQ(lines.forming.sculpted.lines.size(), 1U) << "a line without a point goes";
+    EXPECT_EQ(lines.forming.sculpted.lines[0].station, "3");
+    const Job stations = after(delete_rows(job, Table::stations, {0}), job);
+    ASSERT_EQ(stations.forming.sculpted.lines.size(), 1U);
+    EXPECT_EQ(stations.forming.sculpted.lines[0].station, "2") << "was station 3";
+    EXPECT_THAT(refusal(delete_rows(job, Table::ticks, {3})), HasSubstr("no row 4"));
+}
+
 TEST(DeleteRows, TakesAllThatAreChosen) {
     const auto edit = delete_rows(estate(), Table::mounts, {3, 0, 3});
     EXPECT_EQ(words(edit), "delete mounts H1, H4");

@@ -63,6 +63,24 @@ TEST(FlangeFinding, WithoutAFaceNotMeasured) {
     EXPECT_EQ(finding_of(job, k_id).state, State::not_measured);
 }
 
+// Once the mould is decided it is the draw direction that counts: by hand, the flange's angle to it.
+TEST(FlangeFinding, DrawDirectionOfTheMouldCounts) {
+    Job job = drafted({1, 1, 1, 1});
+    job.forming.mould = MouldKind::male;
+    job.forming.tilt = geometry::degrees(-4);
+    const Finding tilted = finding_of(job, k_id);
+    EXPECT_NEAR(*tilted.found, 5.0, 1e-9);
+    EXPECT_EQ(tilted.state, State::holds);
+    job.forming.tilt = geometry::degrees(-1);
+    const Finding held = finding_of(job, k_id);
+    EXPECT_NEAR(*held.found, 2.0, 1e-9);
+    EXPECT_NEAR(*held.margin, -1.0, 1e-9);
+    EXPECT_EQ(held.state, State::falls_short);
+    ASSERT_TRUE(held.mend);
+    job.forming.mould = MouldKind::female;
+    EXPECT_NEAR(*finding_of(job, k_id).margin, 0.0, 1e-9);
+}
+
 Job bent_after() {
     Job job = flat_world();
     Flange& flange = job.skirt.pieces[0].flange;
