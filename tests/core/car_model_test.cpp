@@ -5,9 +5,11 @@
 #include <filesystem>
 
 #include "core/edit/book_edit.h"
+#include "core/forming/formed_sheet.h"
 #include "core/job_file.h"
 #include "core/survey/results.h"
 #include "core/swing/swing_check.h"
+#include "tests/core/forming/u_world.h"
 #include "tests/core/swing/swing_world.h"
 
 namespace sillwright::core {
@@ -22,6 +24,7 @@ using swing_world::model_of;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 using testing::StartsWith;
 
 constexpr double k_rounding = 1e-9;
@@ -265,6 +268,79 @@ TEST(StripWords, NameTheNodesOfATriangle) {
     EXPECT_EQ(strip_words(body, line, static_cast<std::int32_t>(body.mesh.triangles.size())), "end cap");
     const std::optional<geometry::Loft> none;
     EXPECT_EQ(strip_words(body, none, 0), "");
+}
+
+/// Distance of a place from a piece's mesh.
+double off_mesh_mm(const PieceModel& piece, const Eigen::Vector3d& p) {
+    return geometry::nearest_on_surface(*piece.body->tree, p).distance_mm;
+}
+
+// The outside lies off the drawn inside by what the formed sheet has at each place, square to it.
+TEST(CarModel, ASheetThatIsFormedIsAsThickAsItComesOut) {
+    const Job job = u_job();
+    const CarModel car = model_of(job);
+    const PieceModel& piece = car.pieces[0];
+    ASSERT_TRUE(piece.formed);
+    EXPECT_THAT(car.findings, IsEmpty());
+    EXPECT_EQ(geometry::open_edge_count(piece.body->mesh), 0U);
+    const double shelf = in_mm(piece.formed->thickness_at(millimetres(500), 0.5));
+    const double face = in_mm(piece.formed->thickness_at(millimetres(500), 1.5));
+    const double flange = in_mm(piece.formed->thickness_at(millimetres(500), 2.5));
+    EXPECT_LT(flange, face - 0.1);  // Over a male mould the walls thin.
+    EXPECT_LT(off_mesh_mm(piece, {500, 130, 180 + shelf}), in_mm(k_check_deviation));
+    EXPECT_LT(off_mesh_mm(piece, {500, 150 + face, 90}), in_mm(k_check_deviation));
+    EXPECT_LT(off_mesh_mm(piece, {500, 130, -flange}), in_mm(k_check_deviation));
+    EXPECT_LT(off_mesh_mm(piece, {500, 130, 0}), in_mm(k_check_deviation));
+    // Until it is decided how it is formed it is the sheet everywhere.
+    Job undecided = job;
+    undecided.forming.mould.reset();
+    const CarModel even = model_of(undecided);
+    EXPECT_FALSE(even.pieces[0].formed);
+    EXPECT_LT(off_mesh_mm(even.pieces[0], {500, 130, -3}), in_mm(k_check_deviation));
+}
+
+TEST(CarModel, AMeasuredFlangeGoesBeforeTheComputedOne) {
+    Job job = u_job();
+    job.skirt.pieces[0].flange.thickness = mm(2.2);
+    const CarModel car = model_of(job);
+    EXPECT_LT(off_mesh_mm(car.pieces[0], {500, 130, -2.2}), in_mm(k_check_deviation));
+}
+
+// The face is 180 wide and its walls lean in by 30 over 40: the foot is narrower than the face by far more than a clamp
+// distance of 1.
+TEST(CarModel, ASheetThatCannotBeDrapedIsSaidAndTakenAsItIs) {
+    Job job = u_job();
+    for (Section& section : job.skirt.pieces[0].drawn.sections) {
+        section.nodes.front().up = mm(150);
+        section.nodes.back().up = mm(30);
+    }
+    job.forming.clamp_distance = mm(1);
+    const CarModel car = model_of(job);
+    EXPECT_FALSE(car.pieces[0].formed);
+    ASSERT_TRUE(car.pieces[0].body);
+    ASSERT_EQ(car.findings.size(), 1U);
+    const Finding& finding = car.findings[0];
+    EXPECT_EQ(finding.id, "forming/skirt/thickness");
+    EXPECT_EQ(finding.state, State::not_measured);
+    EXPECT_THAT(finding.why, HasSubstr("clamp"));
+    EXPECT_THAT(finding.missing, Not(IsEmpty()));
+    EXPECT_FALSE(finding.formula.empty());
+    EXPECT_FALSE(finding.source.empty());
+}
+
+TEST(CarModel, WhatIsKnownIsMadeAnewWhenItsFormingChanges) {
+    const Job job = u_job();
+    const CarModel before = model_of(job);
+    const KnownModels known{&job, &before, [](const ShapeFile&) { return true; }};
+    const auto same = car_model(job, ".", k_check_deviation, known).value();
+    EXPECT_EQ(same.pieces[0].body->tree, before.pieces[0].body->tree);
+    Job changed = job;
+    changed.forming.mould = MouldKind::female;
+    const auto anew = car_model(changed, ".", k_check_deviation, known).value();
+    EXPECT_NE(anew.pieces[0].body->tree, before.pieces[0].body->tree);
+    EXPECT_FALSE(*anew.pieces[0].formed == *before.pieces[0].formed);
+    EXPECT_EQ(*anew.pieces[0].formed, *model_of(changed).pieces[0].formed);
+    EXPECT_EQ(anew.pieces[0].body->mesh.points, model_of(changed).pieces[0].body->mesh.points);
 }
 
 }  // namespace

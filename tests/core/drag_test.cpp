@@ -9,7 +9,9 @@
 
 #include "core/drag_shape.h"
 #include "core/drag_swing.h"
+#include "core/forming/formed_sheet.h"
 #include "core/job_file.h"
+#include "tests/core/forming/u_world.h"
 #include "tests/core/swing/swing_world.h"
 
 namespace sillwright::core {
@@ -256,6 +258,19 @@ TEST(Drag, FollowsANodeThatWasOnAStraight) {
         swing_world::piece("skirt", {{"shelf inner", -30, 100}, {"middle", 15, 100}, {"shelf edge", 60, 100}}),
         swing_world::door(swing_world::hinge(0), 115));
     expect_followed(job, 0);
+}
+
+// At rest a drag says what the full check says; moved, the sheet keeps the thickness that it had.
+TEST(Drag, KeepsTheThicknessOfTheFormedSheet) {
+    const Job job = u_job();
+    const auto from = evaluated(job);
+    ASSERT_TRUE(from->car.pieces[0].formed);
+    Drag drag = begun(from, "1 shelf edge");
+    ASSERT_TRUE(drag.to({150, 180}));
+    expect_as_evaluated(drag);
+    ASSERT_TRUE(drag.to({151, 181}));
+    EXPECT_EQ(drag.evaluation().car.pieces[0].formed, from->car.pieces[0].formed);
+    EXPECT_EQ(geometry::open_edge_count(drag.evaluation().car.pieces[0].body->mesh), 0U);
 }
 
 }  // namespace

@@ -9,8 +9,10 @@
 #include <set>
 #include <stop_token>
 
+#include "core/forming/formed_sheet.h"
 #include "core/job_file.h"
 #include "geometry/mesh_file.h"
+#include "tests/core/forming/u_world.h"
 #include "tests/core/small_job.h"
 #include "tests/core/swing/swing_world.h"
 
@@ -439,6 +441,23 @@ TEST(Evaluation, ACopyPointsIntoItself) {
     const Evaluation moved = std::move(copy);
     expect_own_bodies(moved);
     EXPECT_EQ(moved.outcomes.size(), assigned.outcomes.size());
+}
+
+TEST(Evaluate, AChangeOfFormingIsWorkedThroughAsFromTheStart) {
+    Job job = u_job();
+    job.skirt.paint = mm(0.12);
+    const auto before = evaluated(job, ".");
+    for (const MouldKind mould : {MouldKind::female, MouldKind::male}) {
+        job.forming.mould = mould;
+        job.forming.clamp_distance = mm(140);
+        const auto updated = update(job, *before, ".");
+        ASSERT_TRUE(updated) << updated.error().message;
+        const auto whole = evaluated(job, ".");
+        expect_equal(*updated.value(), *whole);
+        ASSERT_TRUE(whole->car.pieces[0].formed);
+        EXPECT_EQ(*updated.value()->car.pieces[0].formed, *whole->car.pieces[0].formed);
+        EXPECT_EQ(updated.value()->car.pieces[0].body->mesh.points, whole->car.pieces[0].body->mesh.points);
+    }
 }
 
 }  // namespace
