@@ -25,8 +25,12 @@ constexpr double k_small_angle = 1e-4;
 constexpr double k_mouth_share = 0.1;
 /// A contact is found to this, so that what it leaks of the sheet's volume is below 1e-11.
 constexpr double k_contact_mm = 1e-10;
+/// Or so near in the arc's half-angle.
+constexpr double k_met = 1e-12;
 /// From metres to below that.
 constexpr int k_halvings = 50;
+/// Half-width to which a mouth closes, of that which counts as closed.
+constexpr double k_left_open = 0.4;
 /// Events for each corner of the mould, before something is wrong: there are a few.
 constexpr std::size_t k_most_events = 60;
 /// Height of the two clamps above one another that is rounding.
@@ -387,38 +391,45 @@ private:
         return chord_of(next).angle_back(mould_[span.b.edge] - mould_[span.b.edge + 1]);
     }
 
-    /// How far the end at `p` goes alone on the wall with direction `way` until the arc is tangent to both.
-    static double alone(const Vector2d& p, const Vector2d& way, const Vector2d& other, double half) {
+    /// Both ends, or the cap's rim, as far as their edges go, or until the mouth closes.
+    [[nodiscard]] Go both_on(const Span& span, const Chord& chord, double to_a, double to_b) const {
+        Go go{true, !span.cap, std::min(to_a, to_b)};
+        if (std::cos(span.half) > 0.0) {
+            go.most = std::min(go.most, (chord.half_mm - k_left_open * corner_) / std::cos(span.half));
+        }
+        return go;
+    }
+
+    /// How far the end at `p` goes alone towards `next` until the arc is tangent to both walls.
+    static double alone(const Vector2d& p, const Vector2d& next, const Vector2d& other, double half) {
+        const Vector2d way = (next - p).normalized();
         const double off = std::abs(cross(way, other - p));
         return (other - p).dot(way) - off * std::cos(half) / std::sin(half);
     }
 
-    /// Moves until something comes in its way: whether it does.
-    bool go_on(Span& span, Go go) {
-        const Span end = at(span, go, go.most);
-        const auto meets = [&](const Span& one) {
-            return between(one.a.p, one.a.edge, one.b.p, one).half < one.half - k_angle_noise;
-        };
-        const bool stops = meets(end);
-        if (stops) {
-            double free = 0.0;
-            double stopped = go.most;
-            for (int i = 0; i < k_halvings && stopped - free > k_contact_mm; ++i) {
-                const double middle = 0.5 * (free + stopped);
-                (meets(at(span, go, middle)) ? stopped : free) = middle;
-            }
-            go.most = free;
-        }
+    /// How much rounder the arc may grow before it meets something between its ends; negative if it is past that.
+    [[nodiscard]] double room(const Span& span) const {
+        return between(span.a.p, span.a.edge, span.b.p, span).half - span.half + k_angle_noise;
+    }
+
+    /// Moves until something comes in its way: whether it does. Looked at after every step, so that no spike is passed.
+    bool go_on(Span& span, const Go& go) {
         double done = 0.0;
+        bool stops = false;
         const Span start = span;
-        while (done < go.most) {
+        while (done < go.most && !stops) {
             const double mouth = 2.0 * chord_of(span).half_mm;
             const double step = std::max(std::min(step_, k_mouth_share * mouth), k_same_mm);
-            const double next_done = go.most - done < 1.5 * step ? go.most : done + step;
-            Span next = at(start, go, next_done);
+            double way = go.most - done < 1.5 * step ? go.most : done + step;
+            Span next = at(start, go, way);
+            stops = room(next) < 0.0;
+            if (stops) {
+                way = free_until(start, go, done, way);
+                next = at(start, go, way);
+            }
             next.share = span.share;
-            thin(next, span, next_done - done, go.a && (go.b || span.cap));
-            done = next_done;
+            thin(next, span, way - done, go.a && (go.b || span.cap));
+            done = way;
             if (go.a) {
                 put_way(span.a.edge, span.a.p, span.share, next.a.p, next.share);
             }
@@ -428,6 +439,25 @@ private:
             span = next;
         }
         return stops;
+    }
+
+    /// How far it goes, between two ways of which the second goes too far: by false position, halved now and then.
+    [[nodiscard]] double free_until(const Span& start, const Go& go, double free, double stopped) const {
+        double above = std::min(room(at(start, go, free)), 1.0);
+        double below = room(at(start, go, stopped));
+        for (int i = 0; i < k_halvings && stopped - free > k_contact_mm && above > k_met; ++i) {
+            const double part = i % 3 == 2 || above <= 0.0 ? 0.5 : std::clamp(above / (above - below), 0.01, 0.99);
+            const double middle = std::lerp(free, stopped, part);
+            const double there = std::min(room(at(start, go, middle)), 1.0);
+            if (there < 0.0) {
+                stopped = middle;
+                below = there;
+            } else {
+                free = middle;
+                above = there;
+            }
+        }
+        return free;
     }
 
     void split(const Span& span, const Meeting& first) {
@@ -501,18 +531,14 @@ private:
             }
             const double to_a = (mould_[span.a.edge + 1] - span.a.p).norm();
             const double to_b = span.cap ? to_a : (mould_[span.b.edge] - span.b.p).norm();
-            Go go;
-            if (span.cap || std::abs(half_a - half_b) <= k_angle_noise) {
-                go = {true, !span.cap, std::min(to_a, to_b)};
-                const double closing =
-                    std::cos(half) > 0.0 ? (chord.half_mm - 0.4 * corner_) / std::cos(half) : go.most;
-                go.most = std::min(go.most, closing);
-            } else if (half_a < half_b) {
-                const Vector2d way = (mould_[span.a.edge + 1] - span.a.p) / to_a;
-                go = {true, false, std::min(to_a, alone(span.a.p, way, span.b.p, 0.5 * (half_a + half_b)))};
-            } else {
-                const Vector2d way = (mould_[span.b.edge] - span.b.p) / to_b;
-                go = {false, true, std::min(to_b, alone(span.b.p, way, span.a.p, 0.5 * (half_a + half_b)))};
+            Go go = both_on(span, chord, to_a, to_b);
+            if (!span.cap && half_a != half_b) {
+                const bool a_first = half_a < half_b;
+                const double way = a_first ? alone(span.a.p, mould_[span.a.edge + 1], span.b.p, 0.5 * (half_a + half_b))
+                                           : alone(span.b.p, mould_[span.b.edge], span.a.p, 0.5 * (half_a + half_b));
+                if (way > k_contact_mm) {  // else it is tangent to both but for rounding
+                    go = {a_first, !a_first, std::min(a_first ? to_a : to_b, way)};
+                }
             }
             if (go_on(span, go)) {
                 split(span, between(span.a.p, span.a.edge, span.b.p, span));

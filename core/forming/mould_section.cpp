@@ -68,7 +68,7 @@ Vector2d shifted(const Corner& corner, double offset_mm) {
 
 /// The parallel of the drawn line, from its first to its last node.
 std::vector<Marked> face_points(const std::vector<ProfileNode>& nodes, const std::vector<Corner>& corners,
-                                double offset_mm) {
+                                double offset_mm, Angle chord_turn) {
     std::vector<Marked> points;
     for (std::size_t i = 0; i < corners.size(); ++i) {
         const Corner& corner = corners[i];
@@ -92,7 +92,7 @@ std::vector<Marked> face_points(const std::vector<ProfileNode>& nodes, const std
         const double ahead = i == 0 ? 0.0 : drawn / std::max((nodes[i].p_mm - nodes[i - 1].p_mm).norm(), drawn);
         const double behind =
             i + 1 == nodes.size() ? 0.0 : drawn / std::max((nodes[i + 1].p_mm - nodes[i].p_mm).norm(), drawn);
-        const int half_chords = std::max(1, static_cast<int>(std::ceil(0.5 * turn / in_rad(k_chord_turn))));
+        const int half_chords = std::max(1, static_cast<int>(std::ceil(0.5 * turn / in_rad(chord_turn))));
         for (int k = -half_chords; k <= half_chords; ++k) {
             const double part = static_cast<double>(k) / half_chords;
             const Rotation2Dd by(corner.side * 0.5 * turn * (1.0 + part));
@@ -138,7 +138,8 @@ double MouldSection::at_mark(double mark) const {
                : std::lerp(before->at_mm, behind->at_mm, (mark - before->mark) / (behind->mark - before->mark));
 }
 
-Result<MouldSection> mould_section(const Job& job, const Piece& piece, const Loft& line, Length along, Angle tilt) {
+Result<MouldSection> mould_section(const Job& job, const Piece& piece, const Loft& line, Length along, Angle tilt,
+                                   Angle chord_turn) {
     const bool male = *job.forming.mould == MouldKind::male;
     const Vector2d draw(std::cos(in_rad(tilt)), std::sin(in_rad(tilt)));
     std::vector<ProfileNode> nodes = line.nodes_at(along);
@@ -153,7 +154,7 @@ Result<MouldSection> mould_section(const Job& job, const Piece& piece, const Lof
     if (const auto room = check_room(corners, line.names(), false, offset_mm); !room) {
         return at_place(job, along, room.error().message);
     }
-    std::vector<Marked> face = face_points(nodes, corners, offset_mm);
+    std::vector<Marked> face = face_points(nodes, corners, offset_mm, chord_turn);
 
     const double allowance_mm = in_mm(job.forming.trim_allowance.value);
     const auto leaves = [&](const Marked& end, const Marked& before) {

@@ -12,6 +12,11 @@
 
 namespace sillwright::core {
 
+/// Common practice, no source: a flatter wall beyond the trim line would take too much sheet.
+constexpr geometry::Angle k_lean_most = geometry::degrees(45.0);
+/// A chord stands off a rounding of 10 mm by 0.003 mm.
+constexpr geometry::Angle k_chord_turn = geometry::degrees(3.0);
+
 /// The mould at one place along the car, from clamp line to clamp line, as the sheet meets it
 /// (geometry/sheet_draping.h).
 ///
@@ -22,7 +27,7 @@ namespace sillwright::core {
 /// on
 ///   by the trim allowance, along the draw direction where they lean from it by more than `k_lean_most`; both on to the
 ///   lower of the two, the foot; flat from there to the clamp lines. A flange bent after goes on straight from the
-///   strip before its root. Roundings in chords of `k_chord_turn` at most.
+///   strip before its root. Roundings in chords of `chord_turn` at most.
 struct MouldSection {
     std::vector<Eigen::Vector2d> mould_mm;
     std::vector<double> running_mm;  ///< Arc length of each point.
@@ -41,11 +46,7 @@ struct MouldSection {
 /// Errors: does_not_fit, led by the place, where the face cannot be made for a radius, where the walls meet above the
 ///   foot, or where the mould is wider than its clamps; with what would do.
 geometry::Result<MouldSection> mould_section(const Job& job, const Piece& piece, const geometry::Loft& line,
-                                             geometry::Length along, geometry::Angle tilt);
-
-/// Common practice, no source: a flatter wall beyond the trim line would take too much sheet.
-constexpr geometry::Angle k_lean_most = geometry::degrees(45.0);
-/// A chord stands off a rounding of 10 mm by 0.003 mm.
-constexpr geometry::Angle k_chord_turn = geometry::degrees(3.0);
+                                             geometry::Length along, geometry::Angle tilt,
+                                             geometry::Angle chord_turn = k_chord_turn);
 
 }  // namespace sillwright::core
