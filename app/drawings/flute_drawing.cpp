@@ -102,8 +102,10 @@ private:
             state = picture_.plate->state;
             text = text_of(picture_.plate->words);
         } else if (!picture_.rows.empty()) {
-            state = core::State::not_measured;
-            text = FluteDrawing::tr("%n flute(s) on the shelf", nullptr, static_cast<int>(picture_.rows.size()));
+            state = worst_row();
+            const auto count = picture_.rows.size();
+            text = count == 1 ? FluteDrawing::tr("1 flute or recess")
+                              : FluteDrawing::tr("%1 flutes and recesses").arg(count);
         }
         const Lettering big = made_.number(state);
         const Lettering usual{big.colour, looks::k_text, true};
@@ -118,6 +120,16 @@ private:
                 made_.write_wrapped(k_edge + side + 6.0, made_.sheet().right() - k_edge, 6.0, text, usual).bottom() +
                 2.0;
         }
+    }
+
+    [[nodiscard]] core::State worst_row() const {
+        for (const core::State state : {core::State::falls_short, core::State::not_measured, core::State::close}) {
+            if (std::any_of(picture_.rows.begin(), picture_.rows.end(),
+                            [&](const FluteRow& row) { return row.state == state; })) {
+                return state;
+            }
+        }
+        return core::State::holds;
     }
 
     void draw_shelf() {

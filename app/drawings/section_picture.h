@@ -99,8 +99,8 @@ struct SectionPicture {
     std::vector<SectionNode> nodes{};  ///< In the order of their lines.
     std::vector<SectionDimension> dimensions{};
     std::optional<SectionGap> gap{};
-    std::vector<SectionBand> bands{};  ///< Below all lines.
-    std::vector<std::string> tints{};  ///< The thickness at the edges of the tints' steps, thinnest first.
+    std::vector<SectionBand> bands{};          ///< Below all lines.
+    std::vector<std::string> tints{};          ///< The thickness at the edges of the tints' steps, thinnest first.
     core::BareUnit unit = core::BareUnit::mm;  ///< Of rulers, coordinates and dimensions.
     std::string note{};                        ///< "within 0.1 mm while dragging", "being computed"; empty for none.
     bool stale = false;                        ///< What was computed belongs to an earlier value of the job.

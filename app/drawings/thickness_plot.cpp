@@ -381,7 +381,7 @@ QString ThicknessPlot::title() const {
 }
 
 QSize ThicknessPlot::minimumSizeHint() const {
-    return {480, 330};
+    return {480, 366};
 }
 
 Composition ThicknessPlot::compose(const QSizeF& sheet) const {

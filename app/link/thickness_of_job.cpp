@@ -25,6 +25,9 @@ namespace {
 constexpr const char* k_limits =
     "Predicted: the sheet sticks where it touches, section by section, evenly heated. Measure the first part.";
 
+/// What is named after a node goes so far towards its neighbours (core/forming/thinning.h).
+constexpr double k_beside_node = 0.25;
+
 /// From one mark to another.
 struct Marks {
     double from = 0.0, to = 0.0;
@@ -103,6 +106,9 @@ public:
         for (const core::ThinPlace& place : forming_.thinning.places) {
             add_part(place);
         }
+        for (std::size_t i = 0; i < forming_.thinning.missing.size(); ++i) {
+            picture_.limits += (i == 0 ? " Missing: " : ", ") + forming_.thinning.missing[i];
+        }
     }
 
 private:
@@ -175,7 +181,7 @@ private:
             part.state = finding->state;
             for (const core::Input& input : finding->inputs) {
                 if (input.name == "limits of the model") {
-                    picture_.limits = input.value;
+                    picture_.limits = "Predicted: " + input.value;
                 }
             }
         } else {
@@ -197,7 +203,7 @@ private:
         };
         std::vector<double> asked;
         if (node) {
-            asked.push_back(*node);
+            asked = {*node - k_beside_node, *node, *node + k_beside_node};
         } else {
             const std::vector<double> all = marks();
             std::copy_if(all.begin(), all.end(), std::back_inserter(asked), within);
@@ -236,9 +242,10 @@ ThicknessPicture thickness_of_job(const Evaluation& evaluation, std::size_t numb
     picture.piece = evaluation.job.skirt.pieces.at(forming->piece).name;
     const core::PieceModel* model =
         forming->piece < evaluation.car.pieces.size() ? &evaluation.car.pieces[forming->piece] : nullptr;
-    picture.words = missing_words("To foresee how thick the sheet comes out, decide first:", forming->thinning.missing);
-    if (picture.words.empty() && (model == nullptr || !model->line || !model->formed)) {
-        picture.words = "The formed thickness is not computed yet.";
+    if (model == nullptr || !model->line || !model->formed) {
+        picture.words =
+            missing_words("To foresee how thick the sheet comes out, decide first:", forming->thinning.missing);
+        picture.words = picture.words.empty() ? "The formed thickness is not computed yet." : picture.words;
     }
     if (picture.words.empty()) {
         const Loft& line = *model->line;

@@ -91,7 +91,7 @@ TEST(ThicknessOfJob, GoesRoundTheSectionFromCornerToCorner) {
     ASSERT_TRUE(picture.least);
     EXPECT_NEAR(picture.least->thickness_mm, 1.8, 1e-12);
     EXPECT_EQ(picture.least_state, core::State::falls_short);
-    EXPECT_EQ(picture.limits, "friction is not in it");
+    EXPECT_EQ(picture.limits, "Predicted: friction is not in it");
 }
 
 TEST(ThicknessOfJob, FollowsEachPartAlongTheCar) {
