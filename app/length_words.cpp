@@ -11,6 +11,10 @@ std::string short_number(geometry::Length length, BareUnit unit) {
     return core::fixed_text(core::to_unit(length, unit), unit == BareUnit::mm ? 1 : 2);
 }
 
+std::string fine_number(geometry::Length length, BareUnit unit) {
+    return core::fixed_text(core::to_unit(length, unit), unit == BareUnit::mm ? 2 : 3);
+}
+
 std::string shortest_words(geometry::Length length, BareUnit unit) {
     std::string text = short_number(length, unit);
     while (text.ends_with('0')) {

@@ -14,6 +14,9 @@ std::string short_number(geometry::Length length, core::BareUnit unit);
 /// The same without noughts at its end: "123", "9.5".
 std::string shortest_words(geometry::Length length, core::BareUnit unit);
 
+/// "2.03": as fine as a micrometer reads: hundredths of a millimetre, thousandths of a centimetre or of an inch.
+std::string fine_number(geometry::Length length, core::BareUnit unit);
+
 /// "mm", "cm", "in".
 std::string unit_word(core::BareUnit unit);
 

@@ -7,6 +7,7 @@
 
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
+#include "core/forming/forming_plan.h"
 #include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
 #include "core/road/end_gap.h"
@@ -78,6 +79,11 @@ std::vector<FileStamp> stamps(const Job& job, const std::filesystem::path& folde
     if (!job.other_hand.empty()) {
         add(ShapeFile{job.other_hand, {}});
     }
+    for (const survey::Scan& scan : job.scans) {
+        if (scan.name == job.forming.sculpted.scan) {
+            add(ShapeFile{scan.path, {}});
+        }
+    }
     for (const Piece& piece : job.skirt.pieces) {
         add(piece.file);
     }
@@ -114,6 +120,13 @@ public:
         const bool same = same_book() && previous_->job.doors == job_.doors &&
                           previous_->job.other_hand == job_.other_hand && same_stamp(job_.other_hand);
         return same ? previous_->survey : nullptr;
+    }
+
+    /// The scan of the prototype, if nothing that places it has changed.
+    [[nodiscard]] Prototype prototype() const {
+        const bool same = same_book() && previous_->job.scans == job_.scans && previous_->files == now_.files &&
+                          previous_->job.forming == job_.forming && previous_->job.fitting.drawn == job_.fitting.drawn;
+        return same ? previous_->prototype : nullptr;
     }
 
     /// Whether all fasteners go home, if nothing that it hangs on has changed.
@@ -265,26 +278,50 @@ void take_mends(Evaluation& evaluation, const Known& known) {
     }
 }
 
-Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluation* previous,
+/// With the prototype in the place of the drawing if it says so.
+Result<Job> job_to_check(const Job& drawn, const Prototype& prototype) {
+    if (!drawn.forming.sculpted.replaces) {
+        return drawn;
+    }
+    if (prototype && !*prototype) {
+        return prototype->error();
+    }
+    return sculpted_job(drawn, prototype ? &prototype->value() : nullptr);
+}
+
+Result<std::shared_ptr<Evaluation>> without_mends(const Job& drawn, const Evaluation* previous,
                                                   const std::filesystem::path& folder, const Watch& watch) {
     auto evaluation = std::make_shared<Evaluation>();
-    evaluation->job = job;
     evaluation->folder = folder;
-    evaluation->files = stamps(job, folder);
+    evaluation->files = stamps(drawn, folder);
+    const Known of_drawn(drawn, *evaluation, previous);
+    evaluation->survey = of_drawn.survey();
+    if (!evaluation->survey) {
+        evaluation->survey = std::make_shared<const survey::Results>(survey::survey_results(drawn, folder));
+    }
+    if (!drawn.forming.sculpted.scan.empty()) {
+        evaluation->prototype = of_drawn.prototype();
+        if (!evaluation->prototype) {
+            evaluation->prototype = std::make_shared<const Result<SculptedScan>>(
+                sculpted_scan(drawn, folder, evaluation->survey->solution, chain_of(drawn)));
+        }
+    }
+    auto checked = job_to_check(drawn, evaluation->prototype);
+    if (!checked) {
+        return checked.error();
+    }
+    evaluation->job = std::move(checked).value();
+    const Job& job = evaluation->job;
     const Known known(job, *evaluation, previous);
     auto car = car_model(job, folder, k_check_deviation, known.models(), share_of(watch, 0.0, k_models_told));
     if (!car) {
         return car.error();
     }
     evaluation->car = std::move(car).value();
-    evaluation->survey = known.survey();
-    if (!evaluation->survey) {
-        evaluation->survey = std::make_shared<const survey::Results>(survey::survey_results(job, folder));
-    }
     take_sureness(job, *evaluation->survey, evaluation->car);
     evaluation->plan = mount_plan(job, evaluation->car);
     // Beside the swing: both take a tenth of a second, and neither reads what the other writes.
-    std::future<LineUp> drawn = std::async(std::launch::async, [&job, &evaluation, &known, stop = watch.stop] {
+    std::future<LineUp> drawing = std::async(std::launch::async, [&job, &evaluation, &known, stop = watch.stop] {
         const LineUp* const same = known.line_up(evaluation->plan);
         return same != nullptr ? *same : line_up(job, evaluation->plan, k_draws, stop);
     });
@@ -295,10 +332,11 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& job, const Evaluati
     SwingReport report = std::move(swing).value();
     evaluation->outcomes = std::move(report.outcomes);
     evaluation->body = std::move(report.body);
-    evaluation->line_up = drawn.get();
-    evaluation->forming = std::make_shared<const FormingPlan>(forming_plan(job, evaluation->car));
+    evaluation->line_up = drawing.get();
+    evaluation->forming =
+        std::make_shared<const FormingPlan>(forming_plan(job, evaluation->car, evaluation->prototype));
     evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up,
-                                             *evaluation->forming, Mends::leave);
+                                             *evaluation->forming, Mends::leave, evaluation->prototype);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
@@ -328,7 +366,7 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
 /// Those mends.
 void mend_together(Evaluation& evaluation) {
     evaluation.standing = standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up,
-                                            *evaluation.forming, Mends::look_for);
+                                            *evaluation.forming, Mends::look_for, evaluation.prototype);
     const std::vector<Finding>& standing = evaluation.standing;
     const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {
@@ -384,14 +422,9 @@ void take_moves(Evaluation& evaluation) {
     }
 }
 
-Result<std::shared_ptr<const Evaluation>> computed(const Job& drawn, const Evaluation* previous,
+Result<std::shared_ptr<const Evaluation>> computed(const Job& job, const Evaluation* previous,
                                                    const std::filesystem::path& folder, const Watch& watch,
                                                    Mends mends) {
-    const Result<Job> checked = drawn.forming.sculpted.replaces ? sculpted_job(drawn) : Result<Job>(drawn);
-    if (!checked) {
-        return checked.error();
-    }
-    const Job& job = checked.value();
     // Nobody knows yet whether there is something to mend: half is kept for it.
     const double findings_told = mends == Mends::leave ? 1.0 : 0.5;
     auto evaluation = without_mends(job, previous, folder, share_of(watch, 0.0, findings_told));
@@ -420,6 +453,7 @@ Evaluation::Evaluation(const Evaluation& other)
       plan{other.plan},
       line_up{other.line_up},
       forming{other.forming},
+      prototype{other.prototype},
       standing{other.standing},
       folder{other.folder},
       files{other.files},

@@ -3,13 +3,15 @@
 #include <iterator>
 #include <utility>
 
+#include "core/forming/forming_plan.h"
 #include "core/holding/holding.h"
 #include "core/keep_outs/keep_out_findings.h"
 
 namespace sillwright::core {
 
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up, const FormingPlan& forming, Mends mends) {
+                                       const LineUp& line_up, const FormingPlan& forming, Mends mends,
+                                       const Prototype& prototype) {
     std::vector<Finding> all;
     all.push_back(line_up_finding(job, plan, line_up, mends));
     const auto append = [&all](std::vector<Finding> more) {
@@ -17,7 +19,7 @@ std::vector<Finding> standing_findings(const Job& job, const CarModel& car, cons
     };
     append(holding_findings(job, car, plan, mends));
     append(keep_out_findings(job, car, plan, mends));
-    append(forming_findings(job, car, plan, forming, mends));
+    append(forming_findings(job, car, plan, forming, mends, prototype));
     return all;
 }
 

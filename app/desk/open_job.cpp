@@ -114,7 +114,8 @@ bool OpenJob::begin_drag(const std::string& node_id) {
     }
     dragging_ = true;
     dragged_ = node_id;
-    if (place->drawn.kind == core::DrawnId::Kind::piece && results_of_ == job_) {
+    const bool checked = results_of_ == job_ && !job_->forming.sculpted.replaces;  // else the prototype is
+    if (place->drawn.kind == core::DrawnId::Kind::piece && checked) {
         stop_computing();
         if (results_ != full_ && node_id == let_go_) {
             drag_ = last_drag_;  // taken up again before the full tolerance was there

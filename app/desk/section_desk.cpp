@@ -232,6 +232,9 @@ void SectionDesk::refresh() {
     SectionPicture picture = section_on_ground(source, ground(source));
     show_fixed(picture);
     show_underlays(picture);
+    if (source.current) {
+        add_forming(picture, *results, *focus_.along(), forming_);
+    }
     const std::string words = note();
     picture.note += (picture.note.empty() || words.empty() ? "" : "\n") + words;
     drawing_->show_section(std::move(picture));
@@ -243,6 +246,13 @@ void SectionDesk::use(Underlays& underlays) {
     underlays_ = &underlays;
     connect(underlays_, &Underlays::changed, this, &SectionDesk::refresh);
     refresh();
+}
+
+void SectionDesk::show_forming(SectionForming what) {
+    if (what != forming_) {
+        forming_ = what;
+        refresh();
+    }
 }
 
 /// Straightened photos of the station, and where scans are cut at the place.

@@ -14,6 +14,7 @@
 #include "app/desk/focus.h"
 #include "app/desk/open_job.h"
 #include "app/drawings/section_drawing.h"
+#include "app/link/section_forming.h"
 #include "app/link/section_of_job.h"
 #include "core/edit/drawn_id.h"
 #include "core/edit/node_edit.h"
@@ -40,6 +41,8 @@ public:
     [[nodiscard]] SectionDrawing& drawing() { return *drawing_; }
     /// Shows photos and scans of the job under the section; they must outlive the desk.
     void use(Underlays& underlays);
+    /// What of the forming is shown with the skirt.
+    void show_forming(SectionForming what);
 
 private:
     /// What the ground was made of.
@@ -122,6 +125,7 @@ private:
     };
     Underlays* underlays_ = nullptr;
     std::vector<ScanHere> scans_here_;
+    SectionForming forming_ = SectionForming::none;
     QPushButton* from_scan_ = nullptr;
     QAction* whole_units_ = nullptr;
     bool stroke_begun_ = false;  ///< A section is being drawn click by click.

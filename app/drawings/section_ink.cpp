@@ -108,6 +108,7 @@ QColor ink_of(SectionRole role, const looks::Colours& colours) {
         case SectionRole::body:
         case SectionRole::mount_axis:
         case SectionRole::keep_out:
+        case SectionRole::draft:
             break;
         case SectionRole::scan:
             return colours.pencil;
@@ -152,6 +153,9 @@ QPen pen_of(SectionRole role, const looks::Colours& colours) {
             break;
         case SectionRole::scan:
             broken(2.0, {1.0, 1.5});
+            break;
+        case SectionRole::draft:
+            pen.setWidthF(1.2);
             break;
     }
     return pen;

@@ -24,7 +24,8 @@ enum class SectionRole {
     neighbour,  ///< The skirt at the stations to either side.
     mount_axis,
     keep_out,
-    scan  ///< Where a scan of the real sill is cut.
+    scan,  ///< Where a scan of the real sill is cut.
+    draft  ///< Between a strip and the draw direction.
 };
 
 /// A line of a section drawing.
@@ -80,6 +81,12 @@ struct SectionGap {
     Item item{};
 };
 
+/// A stretch of formed sheet, filled with the tint of its thickness: a step of ThicknessTint.
+struct SectionBand {
+    std::vector<Eigen::Vector2d> points_mm;  ///< (out, up), closed.
+    int step = 0;
+};
+
 /// A section of the car at one place, ready to be drawn.
 ///
 /// Units and frame: millimetres; (out, up): out away from the car on either
@@ -92,6 +99,8 @@ struct SectionPicture {
     std::vector<SectionNode> nodes{};  ///< In the order of their lines.
     std::vector<SectionDimension> dimensions{};
     std::optional<SectionGap> gap{};
+    std::vector<SectionBand> bands{};  ///< Below all lines.
+    std::vector<std::string> tints{};  ///< The thickness at the edges of the tints' steps, thinnest first.
     core::BareUnit unit = core::BareUnit::mm;  ///< Of rulers, coordinates and dimensions.
     std::string note{};                        ///< "within 0.1 mm while dragging", "being computed"; empty for none.
     bool stale = false;                        ///< What was computed belongs to an earlier value of the job.

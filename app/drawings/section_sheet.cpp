@@ -7,6 +7,7 @@
 
 #include "app/drawings/dimension.h"
 #include "app/drawings/paper_ruler.h"
+#include "app/drawings/thickness_tint.h"
 
 namespace sillwright::app {
 
@@ -89,6 +90,7 @@ public:
             take(note_box(sheet_, picture_));
         }
         painter_.setClipRect(sheet_.field);
+        draw_bands();
         ink(painter_, picture_, scale_, colours_);
         ink_item(painter_, picture_, scale_, look_.pointed, colours_);
         ink_item(painter_, picture_, scale_, look_.chosen, colours_);
@@ -106,6 +108,46 @@ private:
     void take(const QRectF& box) {
         taken_.push_back(box);
         add_box(around_.lines, box);
+    }
+
+    /// Formed sheet in its tints, and what they mean.
+    void draw_bands() {
+        const ThicknessTint tint({}, {}, look_.tone);
+        painter_.setPen(Qt::NoPen);
+        for (const SectionBand& band : picture_.bands) {
+            QPolygonF points;
+            for (const Eigen::Vector2d& p_mm : band.points_mm) {
+                points << scale_.on_sheet(p_mm);
+            }
+            painter_.setBrush(tint.of_step(band.step));
+            painter_.drawPolygon(points);
+        }
+        painter_.setBrush(Qt::NoBrush);
+        if (picture_.tints.empty()) {
+            return;
+        }
+        constexpr double k_step = 46.0;
+        constexpr double k_high = 12.0;
+        const double line = QFontMetricsF(looks::font(looks::k_text)).height();
+        const double top = picture_.note.empty() ? sheet_.field.top() + 6.0 : note_box(sheet_, picture_).bottom() + 6.0;
+        const double left = sheet_.field.left() + k_step / 2.0;
+        const auto steps = static_cast<double>(picture_.tints.size()) - 1.0;
+        const QRectF box(left - k_step / 2.0, top, (steps + 1.0) * k_step, k_high + line);
+        painter_.fillRect(box, colours_.paper);
+        painter_.setFont(looks::font(looks::k_text));
+        for (std::size_t i = 0; i < picture_.tints.size(); ++i) {
+            const double x = left + static_cast<double>(i) * k_step;
+            if (i + 1 < picture_.tints.size()) {
+                painter_.setPen(QPen(colours_.edge, 1.0));
+                painter_.setBrush(tint.of_step(static_cast<int>(i)));
+                painter_.drawRect(QRectF(x, top, k_step, k_high));
+            }
+            painter_.setPen(colours_.graphite);
+            painter_.drawText(QRectF(x - k_step / 2.0, top + k_high, k_step, line), Qt::AlignCenter,
+                              QString::fromStdString(picture_.tints[i]));
+        }
+        painter_.setBrush(Qt::NoBrush);
+        take(box);
     }
 
     [[nodiscard]] bool gap_in_sight() const {

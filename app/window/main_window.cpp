@@ -28,6 +28,7 @@
 #include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
 #include "app/desk/flange_desk.h"
+#include "app/desk/forming_desk.h"
 #include "app/desk/hinge_desk.h"
 #include "app/desk/history_desk.h"
 #include "app/desk/matters_desk.h"
@@ -48,6 +49,7 @@
 #include "app/drawings/arc_drawing.h"
 #include "app/drawings/bars_drawing.h"
 #include "app/drawings/clearance_plot.h"
+#include "app/drawings/composition.h"
 #include "app/drawings/differences_drawing.h"
 #include "app/drawings/flange_drawing.h"
 #include "app/drawings/network_drawing.h"
@@ -80,7 +82,7 @@ constexpr int k_findings_width = 370;
 constexpr int k_strip_height = 200;
 constexpr int k_plot_height = 230;
 constexpr int k_below_height = 150;
-constexpr int k_flange_height = 400;
+constexpr int k_stage_height = 400;
 constexpr int k_matters_height = 290;
 constexpr int k_room_for_table = 1000;
 
@@ -90,7 +92,12 @@ constexpr int k_wait_ms = 50;
 
 /// Stages whose place is the section; the others have a page of their own.
 bool drawn(Stage stage) {
-    return stage == Stage::sections || stage == Stage::mounts || stage == Stage::swing;
+    return stage == Stage::sections || stage == Stage::mounts || stage == Stage::swing || stage == Stage::forming;
+}
+
+/// Of those, the stages with a desk of their own below the section: which of `below_`; bumps for the others.
+int below(Stage stage) {
+    return stage == Stage::mounts ? 1 : stage == Stage::forming ? 2 : 0;
 }
 
 }  // namespace
@@ -242,6 +249,8 @@ QWidget* MainWindow::make_middle() {
     below_->setMinimumHeight(k_below_height);  // a row or two; the rest is scrolled to
     mounts_ = new MountsDesk(*open_, *focus_);
     below_->addWidget(mounts_);
+    forming_ = new FormingDesk(*open_, *focus_);
+    below_->addWidget(forming_);
     drawing_ = new QSplitter(Qt::Vertical);
     drawing_->addWidget(section_area_);
     drawing_->addWidget(below_);
@@ -309,6 +318,7 @@ QWidget* MainWindow::make_right() {
 void MainWindow::connect_all() {
     section_->use(*underlays_);
     connect(underlays_, &Underlays::changed, strip_, [this] { strip_->drawing().show_photos(underlays_->of_side()); });
+    connect(forming_, &FormingDesk::in_section_changed, this, &MainWindow::show_forming);
     connect(rail_, &StageRail::stage_chosen, this, &MainWindow::show_stage);
     connect(round_, &RoundDesk::unfold_wanted, this, [this](bool unfolded) {
         section_area_->unfold(unfolded);
@@ -339,6 +349,9 @@ void MainWindow::add_copies() {
     add_copy_actions(strip_->drawing(), heading);
     add_copy_actions(plot_->plot(), heading);
     add_copy_actions(mounts_->flange().drawing(), heading);
+    for (ComposedPaper* paper : forming_->papers()) {
+        add_copy_actions(*paper, heading);
+    }
     add_copy_actions(measure_->network().drawing(), heading);
     add_copy_actions(measure_->compare().sides(), heading);
     add_copy_actions(measure_->compare().set_ups(), heading);
@@ -401,20 +414,27 @@ void MainWindow::lay_out() {
     middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
     aside_->setCurrentIndex(measuring ? 1 : 0);
     matters_->setMinimumHeight(measuring ? k_matters_height : 0);
-    const bool mounting = stage == Stage::mounts;
-    // Network and flange show the length of the car too: where there is no room for both they are enough.
-    strip_->setVisible((!measuring && !mounting) || height() >= k_room_for_table);
+    const int desk = app::below(stage);
+    // Network, flange and machine show the length of the car too: where there is no room for both they are enough.
+    strip_->setVisible((!measuring && desk == 0) || height() >= k_room_for_table);
     section_area_->show_round(looks_.round_shown);
-    const bool other_below = below_->currentIndex() != (mounting ? 1 : 0);
-    below_->setCurrentIndex(mounting ? 1 : 0);
-    below_->setVisible(looks_.below_shown && (mounting || stage == Stage::sections));
+    const bool other_below = below_->currentIndex() != desk;
+    below_->setCurrentIndex(desk);
+    below_->setVisible(looks_.below_shown && (desk > 0 || stage == Stage::sections));
     if (other_below || drawing_->sizes().constLast() == 0) {
-        drawing_->setSizes(mounting ? QList<int>{2 * k_below_height, k_flange_height}
+        drawing_->setSizes(desk > 0 ? QList<int>{2 * k_below_height, k_stage_height}
                                     : QList<int>{4 * k_below_height, k_below_height});
     }
+    show_forming();
     if (page != nullptr) {
         page->show_job(open_->job());
     }
+}
+
+/// The section shows something of the forming only in that stage.
+void MainWindow::show_forming() {
+    section_->show_forming(rail_->stage() == Stage::forming && looks_.below_shown ? forming_->in_section()
+                                                                                  : SectionForming::none);
 }
 
 void MainWindow::show_bench(bool shown) {

@@ -24,6 +24,7 @@ class BenchDesk;
 class BumpsDesk;
 class FileQuestions;
 class FindingsDesk;
+class FormingDesk;
 class JobFiles;
 class MattersDesk;
 class MeasureDesk;
@@ -86,6 +87,7 @@ private:
     void add_copies();
     /// What is seen, by the stage and by the look.
     void lay_out();
+    void show_forming();
     void follow_job();
     void follow_results();
     void go_to_first_place();
@@ -116,8 +118,9 @@ private:
     QStackedWidget* whole_ = nullptr;   ///< The whole window, or the bench look.
     QStackedWidget* middle_ = nullptr;  ///< The section with what is below it, or a stage's page.
     QSplitter* drawing_ = nullptr;      ///< The section over what is below it.
-    QStackedWidget* below_ = nullptr;   ///< Bumps, or the flange with what stands behind it.
+    QStackedWidget* below_ = nullptr;   ///< Bumps; or the flange, or the forming, with what stands behind it.
     MountsDesk* mounts_ = nullptr;
+    FormingDesk* forming_ = nullptr;
     StripDesk* strip_ = nullptr;
     SectionDesk* section_ = nullptr;
     RoundDesk* round_ = nullptr;

@@ -1,5 +1,6 @@
 #include "core/forming/blank.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -150,6 +151,23 @@ std::optional<geometry::Temperature> mould_temperature(const Forming& forming) {
     return hot;
 }
 
+/// The need over all: as it lies, or straight where it does not go in, so that another machine can be asked for it.
+/// Precondition: the clamp distance is known.
+Eigen::Vector2d size_of(const Platen& platen, const Forming& forming) {
+    if (platen.excess <= Length{}) {
+        return platen.size_mm;
+    }
+    const Eigen::Rotation2Dd back(-geometry::in_rad(platen.yaw));
+    Eigen::Vector2d low = back * platen.mould_mm.front();
+    Eigen::Vector2d high = low;
+    for (const Eigen::Vector2d& p : platen.mould_mm) {
+        low = low.cwiseMin(back * p);
+        high = high.cwiseMax(back * p);
+    }
+    const double clamps = 2.0 * in_mm(forming.clamp_distance->value);
+    return high - low + Eigen::Vector2d(clamps, clamps);
+}
+
 }  // namespace
 
 StockYield stock_yield(Length length, Length width, Length stock_length, Length stock_width) {
@@ -169,8 +187,9 @@ Blank blank(const Job& job, const Piece& piece, const Platen& platen) {
         return blank;
     }
     const double clamps = 2.0 * in_mm(machine->clamp_margin->value);
-    blank.length = rounded_up(platen.size_mm.x() + clamps);
-    blank.width = rounded_up(platen.size_mm.y() + clamps);
+    const Eigen::Vector2d size = size_of(platen, job.forming);
+    blank.length = rounded_up(size.x() + clamps);
+    blank.width = rounded_up(size.y() + clamps);
     if (const auto density = numbers_of(job.skirt.material).density_kg_per_m3) {
         blank.mass_kg = in_mm(blank.length) * in_mm(blank.width) * in_mm(blank.thickness) / k_mm3_per_m3 * *density;
     }
@@ -250,7 +269,7 @@ std::vector<Input> moulder_lines(const Job& job, const Piece& piece, const DrawP
         {"sheet and mould beyond the trim line", mm_text(forming.trim_allowance.value)},
         {"set back", set_back_text(platen)},
         {"splits", splits_text(job, platen)},
-        {"draft needed", decided(forming.mould.has_value(), degree_text(draw.needed))},
+        {"draft needed", decided(draw.needed.has_value(), draw.needed ? degree_text(*draw.needed) : std::string())},
         {"draft, the least of a strip", known(!draw.strips.empty(), degree_text(least_draft(draw)))},
         {"mould temperature",
          known(temperature.has_value(),

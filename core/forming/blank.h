@@ -36,7 +36,7 @@ StockYield stock_yield(geometry::Length length, geometry::Length width, geometry
                        geometry::Length stock_width);
 
 /// The blank: the need, over all, as it lies on the platen, and the clamp margin all round, each rounded up to
-/// `k_blank_step`. Its length is along the machine's.
+/// `k_blank_step`. Its length is along the machine's. Of a part that does not go in it is as if it lay straight.
 Blank blank(const Job& job, const Piece& piece, const Platen& platen);
 /// Sheet is cut to this. Common practice, no source.
 constexpr geometry::Length k_blank_step = geometry::millimetres(5.0);

@@ -186,7 +186,6 @@ private:
         Undercut one{mould_.sections[front].along,
                      mould_.sections[rear].along,
                      face_words(mould_.names, name),
-                     false,
                      millimetres(held[deepest].depth_mm),
                      mould_.sections[sections[deepest]].along,
                      held[deepest].at_mm};
@@ -265,7 +264,7 @@ void take_deeper(const CutIn& cut, const std::vector<std::string>& names, const 
         const Vector2d& n = face.from_normal;
         const Length depth = cut.depth * std::abs(draw.x() * n.y() - draw.y() * n.x());
         if (depth > millimetres(geometry::k_held_least_mm) && (!deepest || depth > deepest->depth)) {
-            deepest = Undercut{cut.front, cut.rear, cut.words, true, depth, section.along, face.point_at(0.5)};
+            deepest = Undercut{cut.front, cut.rear, cut.words, depth, section.along, face.point_at(0.5), true};
         }
     }
 }

@@ -25,10 +25,10 @@ struct StripDraft {
 struct Undercut {
     geometry::Length from, to;  ///< Along.
     std::string strip;          ///< "shelf inner to shelf edge", "flute A"
-    bool cut_in = false;        ///< Of a flute or a recess; else of the drawn line.
     geometry::Length depth;     ///< That the part must spring over, square to the draw direction.
     geometry::Length along;     ///< Where it is deepest.
     Eigen::Vector2d at_mm;
+    bool cut_in = false;  ///< Of a flute or a recess; else of the drawn line.
 };
 
 /// How a drawn piece leaves its mould.

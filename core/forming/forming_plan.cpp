@@ -21,9 +21,13 @@ ScribeTicks ticks_of(const Job& job, const std::vector<ChainStep>& chain, const 
                         height == ladders.end() ? geometry::Length{} : height->dimension.value);
 }
 
+const SculptedScan* scan_in(const Prototype& prototype) {
+    return prototype && *prototype ? &prototype->value() : nullptr;
+}
+
 }  // namespace
 
-FormingPlan forming_plan(const Job& job, const CarModel& car) {
+FormingPlan forming_plan(const Job& job, const CarModel& car, const Prototype& prototype) {
     FormingPlan plan;
     plan.chain = chain_of(job);
     for (std::size_t i = 0; i < car.pieces.size(); ++i) {
@@ -44,14 +48,17 @@ FormingPlan forming_plan(const Job& job, const CarModel& car) {
             forming.ladders.push_back(ladder(job, plan.chain, dimension));
         }
         forming.ticks = ticks_of(job, plan.chain, line, forming.ladders);
-        forming.sculpted = as_sculpted(job, piece, line, plan.chain);
+        forming.sculpted = as_sculpted(job, piece, line, plan.chain, scan_in(prototype));
+        if (prototype && !*prototype) {
+            forming.sculpted.missing = {prototype->error().message};
+        }
         plan.pieces.push_back(std::move(forming));
     }
     return plan;
 }
 
 std::vector<Finding> forming_findings(const Job& job, const CarModel& car, const MountPlan& mounts,
-                                      const FormingPlan& plan, Mends mends) {
+                                      const FormingPlan& plan, Mends mends, const Prototype& prototype) {
     std::vector<Finding> all;
     const auto append = [&all](std::vector<Finding>&& more) {
         all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
@@ -66,7 +73,7 @@ std::vector<Finding> forming_findings(const Job& job, const CarModel& car, const
         append(platen_findings(job, piece, line, forming.draw, forming.platen, mends));
         append(blank_findings(job, piece, forming.blank));
         append(flute_findings(job, piece, line, formed, forming.lanes, mends));
-        append(sculpted_findings(job, piece, forming.sculpted, mends));
+        append(sculpted_findings(job, piece, forming.sculpted, mends, scan_in(prototype)));
         append(radius_findings(job, piece, line, formed, plan.chain, mends));
     }
     append(chain_findings(job, plan.chain, mends));

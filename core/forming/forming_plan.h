@@ -17,6 +17,7 @@
 #include "core/forming/thinning.h"
 #include "core/job.h"
 #include "core/mounts/hole_plan.h"
+#include "geometry/result.h"
 
 namespace sillwright::core {
 
@@ -38,11 +39,14 @@ struct FormingPlan {
     std::vector<PieceForming> pieces;  ///< Those that are drawn to their end.
 };
 
+/// The scan of the prototype, or why there is none; null if the job names none.
+using Prototype = std::shared_ptr<const geometry::Result<SculptedScan>>;
+
 /// All that the stage Forming shows.
-FormingPlan forming_plan(const Job& job, const CarModel& car);
+FormingPlan forming_plan(const Job& job, const CarModel& car, const Prototype& prototype = {});
 
 /// All findings of the stage.
 std::vector<Finding> forming_findings(const Job& job, const CarModel& car, const MountPlan& mounts,
-                                      const FormingPlan& plan, Mends mends);
+                                      const FormingPlan& plan, Mends mends, const Prototype& prototype = {});
 
 }  // namespace sillwright::core

@@ -45,7 +45,7 @@ CheckWords words_of(PlatenCheck check) {
                     "the draw direction with the trim allowance beyond ends and long edges and the clamp distance all "
                     "round; straight where that fits, else at the best turn; sections at stations, run-outs and seven "
                     "places between",
-                    "The part goes into the machine's window.", "The part does not go into the machine's window"};
+                    "The part goes into the machine's window.", "The part stands out of the machine's free window"};
         case PlatenCheck::depth:
             return {
                 "depth", "height of the mould",
@@ -99,6 +99,7 @@ void add_set_back(Finding& finding, const Platen& platen) {
                                            {"set back, lower long edge", by.flange}}) {
             finding.inputs.push_back({name, mm_text(length)});
         }
+        finding.inputs.push_back({"turn on the platen then", degree_text(by.yaw)});
     }
     for (std::size_t i = 0; i < platen.split_stations.size(); ++i) {
         finding.inputs.push_back(
@@ -123,7 +124,9 @@ std::string other_ways(const Job& job, const Platen& platen) {
         for (std::size_t i = 0; i < parts.size(); ++i) {
             words += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
         }
-        words += ".";
+        words += platen.set_back->yaw == geometry::Angle{}
+                     ? "."
+                     : ", and turn it by " + degree_text(platen.set_back->yaw) + ".";
     } else {
         words = "No set-back makes it go in.";
     }

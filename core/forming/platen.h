@@ -20,6 +20,7 @@ namespace sillwright::core {
 struct SetBack {
     geometry::Length front, rear;    ///< From its ends.
     geometry::Length shelf, flange;  ///< From its two long edges, across the draw direction: the upper, the lower.
+    geometry::Angle yaw;             ///< At which it goes in then.
 };
 
 /// The part on the machine, seen along the draw direction.
@@ -52,9 +53,12 @@ constexpr geometry::Length k_joint_room = geometry::millimetres(30.0);
 /// Lap of a split. Common practice, no source: 25 to 40 mm.
 constexpr geometry::Length k_joint_lap = geometry::millimetres(30.0);
 
+/// A turned mould is harder to set up than a straight one. Common practice, no source.
+constexpr geometry::Length k_turn_worth = geometry::millimetres(5.0);
+
 /// Accuracy: set-backs leave the part in the window by at most 0.01 mm to spare. They are the least in sum of those
 ///   that put it in straight, across, or turned with its ends pulled back and its edges by none, or up to what it takes
-///   straight; looked at in steps of a quarter of that.
+///   straight; looked at in steps of a quarter of that. A turn that saves less than `k_turn_worth` is not taken.
 Platen platen(const Job& job, const Piece& piece, const geometry::Loft& line, const DrawPlan& draw);
 
 /// `forming/<piece>/window`, `forming/<piece>/depth`, `forming/<piece>/oven`, `forming/<piece>/gauge`.

@@ -34,7 +34,8 @@ struct Sharing {
             front = ends_mm - rear_room_mm;
         }
         const double shelf = flange_stays ? edges_mm : 0.5 * edges_mm;
-        return {millimetres(front), millimetres(ends_mm - front), millimetres(shelf), millimetres(edges_mm - shelf)};
+        return {
+            millimetres(front), millimetres(ends_mm - front), millimetres(shelf), millimetres(edges_mm - shelf), {}};
     }
 };
 
@@ -211,18 +212,25 @@ std::optional<SetBack> set_back(const Job& job, const Piece& piece, const Silhou
     }
     const Sharing shared = sharing(job, piece, part);
     std::optional<SetBack> least;
-    const auto take = [&least](const std::optional<SetBack>& one) {
-        if (one && (!least || total_mm(*one) < total_mm(*least))) {
+    const auto take = [&least](const std::optional<SetBack>& one, double worth_mm) {
+        if (one && (!least || total_mm(*one) < total_mm(*least) - worth_mm)) {
             least = one;
         }
     };
     const auto along = straight(part, room, false, shared);
-    take(along);
-    take(straight(part, room, true, shared));
+    take(along, 0.0);
+    take(straight(part, room, true, shared), 0.0);
     const double edges = along ? in_mm(along->shelf + along->flange) : 0.0;
     const int steps = edges > 0.0 ? k_edge_steps : 0;
+    std::optional<SetBack> best_turned;
+    std::swap(least, best_turned);
     for (int i = 0; i <= steps; ++i) {
-        take(turned(part, room, steps > 0 ? edges * i / steps : 0.0, shared));
+        take(turned(part, room, steps > 0 ? edges * i / steps : 0.0, shared), 0.0);
+    }
+    std::swap(least, best_turned);
+    take(best_turned, in_mm(k_turn_worth));
+    if (least) {
+        least->yaw = laid(*pulled_back(part, *least), room).yaw;
     }
     return least;
 }

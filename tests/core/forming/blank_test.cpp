@@ -54,6 +54,15 @@ TEST(Blank, OfThePlainPartByHand) {
     EXPECT_FALSE(there.price_per_part);
 }
 
+// In the machine that is too short the part lies straight for this: 2040 + 50 and 246 + 50.
+TEST(Blank, OfAPartThatDoesNotGoInIsThatOfItLyingStraight) {
+    const Job job = job_of();
+    ASSERT_NE(platen_of(job).yaw, geometry::Angle{});
+    const Blank there = blank_of(job);
+    EXPECT_EQ(in_mm(there.length), 2090);
+    EXPECT_EQ(in_mm(there.width), 300);
+}
+
 struct YieldCase {
     const char* name;
     double length, width, stock_length, stock_width;

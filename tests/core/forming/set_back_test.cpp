@@ -66,7 +66,7 @@ TEST(SetBack, AcrossByHand) {
 TEST(SetBack, TurnedByTheClosedForm) {
     const double q = k_width_mm + 2 * k_trim_mm;
     const double a = 1680;
-    const double b = 460;
+    const double b = 600;
     double low = a;
     double high = k_length_mm + 2 * k_trim_mm;
     for (int i = 0; i < 60; ++i) {
@@ -77,7 +77,17 @@ TEST(SetBack, TurnedByTheClosedForm) {
     const auto by = found(job_of(), room(a, b));
     ASSERT_TRUE(by);
     EXPECT_NEAR(in_mm(by->front + by->rear), k_length_mm + 2 * k_trim_mm - low, k_promised_mm);
-    EXPECT_LT(in_mm(by->front + by->rear), k_length_mm + 2 * k_trim_mm - a);
+    EXPECT_LT(in_mm(by->front + by->rear), k_length_mm + 2 * k_trim_mm - a - in_mm(k_turn_worth));
+    EXPECT_GT(std::abs(geometry::in_deg(by->yaw)), 5.0);
+}
+
+// In a window 460 wide a turn would save about 1 mm of 260.
+TEST(SetBack, NoTurnForAMillimetre) {
+    const auto by = found(job_of(), room(1680, 460));
+    ASSERT_TRUE(by);
+    EXPECT_NEAR(in_mm(by->front + by->rear), k_length_mm + 2 * k_trim_mm - 1680, k_promised_mm);
+    EXPECT_EQ(in_mm(by->front), in_mm(by->rear));
+    EXPECT_EQ(geometry::in_deg(by->yaw), 0.0);
 }
 
 TEST(SetBack, AFlangeThatLiesOnTheCarStays) {

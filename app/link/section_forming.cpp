@@ -1,0 +1,130 @@
+#include "app/link/section_forming.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <string>
+
+#include "app/drawings/thickness_tint.h"
+#include "app/length_words.h"
+#include "core/evaluate.h"
+#include "core/forming/forming_plan.h"
+#include "core/number_text.h"
+
+namespace sillwright::app {
+
+using core::Evaluation;
+using Eigen::Vector2d;
+using geometry::in_mm;
+using geometry::Length;
+using geometry::Loft;
+using geometry::millimetres;
+
+namespace {
+
+/// The outside is on the left of the drawn line.
+Vector2d outward(const Vector2d& from, const Vector2d& to) {
+    const Vector2d run = to - from;
+    return run.norm() > 0.0 ? Vector2d(-run.y(), run.x()).normalized() : Vector2d::Zero();
+}
+
+/// Marks of the sheet and of all corners between, rising.
+std::vector<double> marks_of(const core::FormedSheet& formed, std::size_t node_count) {
+    std::vector<double> marks = formed.marks;
+    for (std::size_t i = 0; i < node_count; ++i) {
+        marks.push_back(static_cast<double>(i));
+    }
+    std::sort(marks.begin(), marks.end());
+    marks.erase(std::unique(marks.begin(), marks.end()), marks.end());
+    std::erase_if(marks, [&](double mark) { return mark < 0.0 || mark > static_cast<double>(node_count) - 1.0; });
+    return marks;
+}
+
+/// Bands of twice the sheet's thickness stand clear of the line's own ink.
+constexpr double k_band_sheets = 2.0;
+
+void add_bands(SectionPicture& picture, const Evaluation& evaluation, const Loft& line, const core::FormedSheet& formed,
+               Length along) {
+    const std::vector<geometry::ProfileNode> nodes = line.nodes_at(along);
+    const std::vector<double> marks = marks_of(formed, nodes.size());
+    double least = in_mm(formed.sheet);
+    double most = in_mm(formed.sheet);
+    for (const std::vector<double>& row : formed.shares) {
+        for (const double share : row) {
+            least = std::min(least, share * in_mm(formed.sheet));
+            most = std::max(most, share * in_mm(formed.sheet));
+        }
+    }
+    // Of the whole piece, so that a tint means the same in every section.
+    const ThicknessTint tint(millimetres(least), millimetres(most), looks::Tone::light);
+    for (std::size_t i = 1; i < marks.size(); ++i) {
+        const auto corner = static_cast<std::size_t>(std::floor(marks[i - 1]));
+        const Vector2d& from = nodes[corner].p_mm;
+        const Vector2d& to = nodes[std::min(corner + 1, nodes.size() - 1)].p_mm;
+        const double base = static_cast<double>(corner);
+        const Vector2d a = from + (marks[i - 1] - base) * (to - from);
+        const Vector2d b = from + (marks[i] - base) * (to - from);
+        const Vector2d off = k_band_sheets * in_mm(formed.sheet) * outward(from, to);
+        const Length thickness =
+            std::min(formed.thickness_at(along, marks[i - 1]), formed.thickness_at(along, marks[i]));
+        picture.bands.push_back({{a, b, b + off, a + off}, tint.step_of(thickness)});
+    }
+    if (picture.tints.empty()) {
+        for (int step = 0; step <= ThicknessTint::k_steps; ++step) {
+            picture.tints.push_back(fine_number(tint.edge(step), evaluation.job.unit));
+        }
+    }
+}
+
+void add_drafts(SectionPicture& picture, const core::DrawPlan& draw, const Loft& line, Length along) {
+    const auto& names = line.names();
+    const std::vector<geometry::ProfileNode> nodes = line.nodes_at(along);
+    const auto number_of = [&](const std::string& name) -> std::optional<std::size_t> {
+        const auto found = std::find(names.begin(), names.end(), name);
+        return found == names.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - names.begin()));
+    };
+    for (const core::StripDraft& strip : draw.strips) {
+        const auto from = number_of(strip.from);
+        const auto to = number_of(strip.to);
+        // A rounding's draft is that of its neighbours or between them.
+        if (!from || !to || *from == *to) {
+            continue;
+        }
+        const Vector2d& a = nodes[*from].p_mm;
+        const Vector2d& b = nodes[*to].p_mm;
+        const bool undercut = strip.least < geometry::Angle{};
+        const bool too_little = draw.needed && strip.least < *draw.needed;
+        std::string words = core::degree_text(strip.least, 1);
+        if (undercut) {
+            words = "◆ " + words + " undercut";
+        } else if (too_little) {
+            words = "◆ " + words + " of " + core::degree_text(*draw.needed, 1);
+        }
+        picture.points.push_back({SectionRole::draft, (a + b) / 2.0, words, outward(a, b), {}});
+    }
+}
+
+}  // namespace
+
+void add_forming(SectionPicture& picture, const Evaluation& evaluation, Length along, SectionForming what) {
+    if (what == SectionForming::none || !evaluation.forming) {
+        return;
+    }
+    for (const core::PieceForming& forming : evaluation.forming->pieces) {
+        if (forming.piece >= evaluation.car.pieces.size()) {
+            continue;
+        }
+        const core::PieceModel& model = evaluation.car.pieces[forming.piece];
+        if (!model.line || along < model.line->front() || along > model.line->rear()) {
+            continue;
+        }
+        if (what == SectionForming::draft) {
+            add_drafts(picture, forming.draw, *model.line, along);
+        } else if (model.formed) {
+            add_bands(picture, evaluation, *model.line, *model.formed, along);
+        }
+    }
+}
+
+}  // namespace sillwright::app
