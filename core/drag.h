@@ -19,8 +19,8 @@ namespace sillwright::core {
 ///   thick the sheet comes out too: each strip keeps the thickness that it had at the start.
 /// Accuracy: the numbers of reach are those of evaluate(). Of the swing, `deviation` is taken off every
 ///   proven bound; it holds the deviation of the coarser mesh, and so much more (k_drag_margin) that no
-///   bound is above that of evaluate(). It is not further below it than twice `deviation` and
-///   k_drag_tolerance.
+///   bound is above that of evaluate() for a sheet as thick as it was at the start. It is not further below it than
+///   twice `deviation` and k_drag_tolerance.
 /// Where a door touches the piece, that is said with one angle; how deep, and from where to where, evaluate() tells.
 /// The same place gives the same numbers, whatever was between: each is made from the start.
 class Drag {

@@ -171,7 +171,7 @@ double greatest(const std::vector<NodeMove>& moves) {
 std::optional<geometry::TiltRange> tilts_for_flange(const Job& job, const Piece& piece, const Loft& line, Angle draft) {
     std::vector<Vector2d> normals;
     if (!flange_lies_on(piece, line)) {
-        for (const MouldSection& section : mould_faces(job, piece, line).sections) {
+        for (const MouldFacesAt& section : mould_faces(job, piece, line).sections) {
             for (const geometry::SectionFace& face : section.faces) {
                 if (!face.rounding() && line.names()[face.from] == k_flange_root &&
                     line.names()[face.to] == k_flange_end) {

@@ -43,7 +43,7 @@ constexpr int k_most_rounds = 8;
 /// Adds the normals of roundings that have less than `draft` at the tilt. False if there are none.
 bool add_worse(const MouldFaces& mould, Angle tilt, Angle draft, std::vector<Vector2d>& normals) {
     const std::size_t before = normals.size();
-    for (const MouldSection& section : mould.sections) {
+    for (const MouldFacesAt& section : mould.sections) {
         for (const SectionFace& face : section.faces) {
             if (face.rounding()) {
                 const auto there = geometry::least_draft(face, tilt);
@@ -58,7 +58,7 @@ bool add_worse(const MouldFaces& mould, Angle tilt, Angle draft, std::vector<Vec
 
 Angle least_of_roundings(const MouldFaces& mould, Angle tilt) {
     Angle least = k_square;
-    for (const MouldSection& section : mould.sections) {
+    for (const MouldFacesAt& section : mould.sections) {
         for (const SectionFace& face : section.faces) {
             if (face.rounding()) {
                 least = std::min(least, geometry::least_draft(face, tilt).draft);
@@ -72,7 +72,7 @@ Angle least_of_roundings(const MouldFaces& mould, Angle tilt) {
 class Least {
 public:
     explicit Least(const MouldFaces& mould) : mould_{mould} {
-        for (const MouldSection& section : mould.sections) {
+        for (const MouldFacesAt& section : mould.sections) {
             for (const SectionFace& face : section.faces) {
                 if (!face.rounding()) {
                     geometry::add_normals(face, normals_);
@@ -109,7 +109,7 @@ private:
 };
 
 bool has_faces(const MouldFaces& mould) {
-    return std::any_of(mould.sections.begin(), mould.sections.end(), [](const MouldSection& section) {
+    return std::any_of(mould.sections.begin(), mould.sections.end(), [](const MouldFacesAt& section) {
         return std::any_of(section.faces.begin(), section.faces.end(),
                            [](const SectionFace& face) { return !face.rounding(); });
     });
@@ -120,7 +120,7 @@ using FaceName = std::pair<std::size_t, std::size_t>;
 
 std::vector<StripDraft> strip_drafts(const MouldFaces& mould, Angle tilt) {
     std::map<FaceName, StripDraft> least;  // In this order strips and roundings follow each other round the section.
-    for (const MouldSection& section : mould.sections) {
+    for (const MouldFacesAt& section : mould.sections) {
         for (const SectionFace& face : section.faces) {
             const auto there = geometry::least_draft(face, tilt);
             const FaceName name{face.from, face.to};
@@ -199,7 +199,7 @@ private:
     }
 
     /// Between a section that is held there and one that is not.
-    [[nodiscard]] Length end_of(const FaceName& name, const MouldSection& held, const MouldSection& free) const {
+    [[nodiscard]] Length end_of(const FaceName& name, const MouldFacesAt& held, const MouldFacesAt& free) const {
         if (held.stretch != free.stretch) {
             return held.along;
         }
@@ -255,7 +255,7 @@ std::vector<CutIn> cut_ins(const Piece& piece, const Loft& line) {
 }
 
 /// What the mould holds of a groove in one section: its depth, as far as it lies across the draw direction.
-void take_deeper(const CutIn& cut, const std::vector<std::string>& names, const MouldSection& section,
+void take_deeper(const CutIn& cut, const std::vector<std::string>& names, const MouldFacesAt& section,
                  const Vector2d& draw, std::optional<Undercut>& deepest) {
     for (const SectionFace& face : section.faces) {
         if (face.rounding() || names[face.from] != cut.from || names[face.to] != cut.to) {
@@ -282,7 +282,7 @@ std::vector<Undercut> held_cut_ins(const Job& job, const Piece& piece, const Lof
                 take_deeper(cut, mould.names, {along, 0, std::move(faces).value()}, draw, deepest);
             }
         }
-        for (const MouldSection& section : mould.sections) {
+        for (const MouldFacesAt& section : mould.sections) {
             if (section.along > cut.front && section.along < cut.rear) {
                 take_deeper(cut, mould.names, section, draw, deepest);
             }

@@ -12,7 +12,7 @@
 namespace sillwright::core {
 
 /// One section of the face on which the sheet lies.
-struct MouldSection {
+struct MouldFacesAt {
     geometry::Length along;
     std::size_t stretch = 0;  ///< Between two neighbouring key places of the line, from 0.
     std::vector<geometry::SectionFace> faces;
@@ -28,7 +28,7 @@ struct MouldSection {
 /// Units and frame: millimetres, (out, up); node numbers are those of the line's names.
 struct MouldFaces {
     std::vector<std::string> names;
-    std::vector<MouldSection> sections;
+    std::vector<MouldFacesAt> sections;
     std::vector<std::string> faults;  ///< Sections that cannot be drawn, with their places.
 };
 
