@@ -7,7 +7,6 @@
 #include <utility>
 
 #include "core/forming/mould_faces.h"
-#include "core/skirt/fluted_section.h"
 #include "geometry/draft.h"
 #include "geometry/section_faces.h"
 
@@ -232,68 +231,6 @@ private:
     std::vector<Length> keys_;
 };
 
-/// A groove or a recess that is cut into a strip, its walls square to it.
-struct CutIn {
-    std::string words;
-    std::string from, to;  ///< Names of the nodes of the strip.
-    Length depth, front, rear;
-};
-
-std::vector<CutIn> cut_ins(const Piece& piece, const Loft& line) {
-    std::vector<CutIn> all;
-    for (const Flute& flute : piece.flutes) {
-        all.push_back({"flute " + flute.name, k_shelf_inner, k_shelf_edge, flute.depth.value,
-                       flute.front ? flute.front->value : line.front(), flute.rear ? flute.rear->value : line.rear()});
-    }
-    for (const Recess& recess : piece.recesses) {
-        const bool shelf = recess.on == RecessFace::shelf;
-        const Length half = recess.length.value * 0.5;
-        all.push_back({"recess " + recess.name, shelf ? k_shelf_inner : "bead", shelf ? k_shelf_edge : "knee",
-                       recess.depth.value, recess.along.value - half, recess.along.value + half});
-    }
-    return all;
-}
-
-/// What the mould holds of a groove in one section: its depth, as far as it lies across the draw direction.
-void take_deeper(const CutIn& cut, const std::vector<std::string>& names, const MouldFacesAt& section,
-                 const Vector2d& draw, std::optional<Undercut>& deepest) {
-    for (const SectionFace& face : section.faces) {
-        if (face.rounding() || names[face.from] != cut.from || names[face.to] != cut.to) {
-            continue;
-        }
-        const Vector2d& n = face.from_normal;
-        const Length depth = cut.depth * std::abs(draw.x() * n.y() - draw.y() * n.x());
-        if (depth > millimetres(geometry::k_held_least_mm) && (!deepest || depth > deepest->depth)) {
-            deepest = Undercut{cut.front, cut.rear, cut.words, depth, section.along, face.point_at(0.5), true};
-        }
-    }
-}
-
-std::vector<Undercut> held_cut_ins(const Job& job, const Piece& piece, const Loft& line, const MouldFaces& mould,
-                                   Angle tilt) {
-    const Vector2d draw = geometry::draw_direction(tilt);
-    std::vector<Undercut> all;
-    for (const CutIn& cut : cut_ins(piece, line)) {
-        std::optional<Undercut> deepest;
-        for (const Length end : {cut.front, cut.rear}) {
-            const Length along = std::clamp(end, line.front(), line.rear());
-            auto faces = mould_faces_at(job, piece, line, geometry::LoftStretch::of(line, along), along);
-            if (faces) {  // A section that cannot be drawn is said in the plan.
-                take_deeper(cut, mould.names, {along, 0, std::move(faces).value()}, draw, deepest);
-            }
-        }
-        for (const MouldFacesAt& section : mould.sections) {
-            if (section.along > cut.front && section.along < cut.rear) {
-                take_deeper(cut, mould.names, section, draw, deepest);
-            }
-        }
-        if (deepest) {
-            all.push_back(*std::move(deepest));
-        }
-    }
-    return all;
-}
-
 /// What is drawn upright where nothing says otherwise.
 Angle nearest_to_level(const Forming& forming) {
     return std::clamp(Angle{}, forming.tilt_from, forming.tilt_to);
@@ -349,9 +286,6 @@ DrawPlan draw_plan(const Job& job, const Piece& piece, const Loft& line) {
     }
     plan.strips = strip_drafts(mould, plan.tilt);
     plan.undercuts = UndercutSearch(job, piece, line, mould, plan.tilt).found();
-    for (Undercut& cut : held_cut_ins(job, piece, line, mould, plan.tilt)) {
-        plan.undercuts.push_back(std::move(cut));
-    }
     return plan;
 }
 

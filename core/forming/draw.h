@@ -28,7 +28,6 @@ struct Undercut {
     geometry::Length depth;     ///< That the part must spring over, square to the draw direction.
     geometry::Length along;     ///< Where it is deepest.
     Eigen::Vector2d at_mm;
-    bool cut_in = false;  ///< Of a flute or a recess; else of the drawn line.
 };
 
 /// How a drawn piece leaves its mould.
@@ -53,9 +52,8 @@ std::optional<geometry::Angle> draft_needed(const Forming& forming);
 
 /// Draft of a place: the angle between the surface, its lean along the car too, and the draw direction.
 /// Undercut: walking down either side from where a section is furthest in the draw direction, the outline may not
-///   come back; depth is how far it has. It is the same for male and female moulds. Flutes and recesses are held by
-///   their depth as far as it lies across the draw direction, their walls taken as square to the strip that they are
-///   cut into; drafts do not look at their walls.
+///   come back; depth is how far it has. It is the same for male and female moulds. The walls of
+///   flutes and recesses are not looked at here: flute_lanes.h says what the mould holds of each.
 /// Method: geometry/section_faces.h and geometry/draft.h. The best tilt, and the tilts that are enough, are exact for
 ///   the sections looked at (core/forming/mould_faces.h); undercuts are followed between them to k_end_mm.
 /// Missing: what draft_needed lacks; sections that cannot be drawn.

@@ -36,7 +36,7 @@ constexpr double k_slack_deg = 0.05, k_slack_mm = 0.02;
 /// A mend begins to lean this far below what is needed: strips that lean along the car need a little more.
 constexpr Angle k_below = degrees(1.0);
 /// A draw direction is set up, and a groove cut, to this.
-constexpr double k_tilt_step_deg = 0.1, k_depth_step_mm = 0.1;
+constexpr double k_tilt_step_deg = 0.1;
 /// Drafts that are less different are one.
 constexpr Angle k_same_draft = geometry::radians(1e-9);
 constexpr const char* k_tilt_pointer = "/forming/tilt_deg";
@@ -55,21 +55,15 @@ const StripDraft* least_of(const DrawPlan& plan) {
     return least;
 }
 
-/// The deepest of those of the drawn line, or of those that are cut in, or of all.
-enum class Which { drawn, cut_in, all };
-const Undercut* deepest_of(const DrawPlan& plan, Which which) {
-    const Undercut* deepest = nullptr;
-    for (const Undercut& one : plan.undercuts) {
-        const bool counts = which == Which::all || one.cut_in == (which == Which::cut_in);
-        if (counts && (deepest == nullptr || one.depth > deepest->depth)) {
-            deepest = &one;
-        }
-    }
-    return deepest;
+const Undercut* deepest_of(const DrawPlan& plan) {
+    const auto deepest =
+        std::max_element(plan.undercuts.begin(), plan.undercuts.end(),
+                         [](const Undercut& one, const Undercut& other) { return one.depth < other.depth; });
+    return deepest == plan.undercuts.end() ? nullptr : &*deepest;
 }
 
-double depth_mm(const DrawPlan& plan, Which which) {
-    const Undercut* deepest = deepest_of(plan, which);
+double depth_mm(const DrawPlan& plan) {
+    const Undercut* deepest = deepest_of(plan);
     return deepest == nullptr ? 0.0 : in_mm(deepest->depth);
 }
 
@@ -132,7 +126,7 @@ void add_words(Finding& finding, const Piece& piece, const Loft& line, const Dra
     finding.inputs.push_back(
         {"looked at", "every station and run-out, and " + std::to_string(k_between) + " sections between each two"});
     if (!piece.flutes.empty() || !piece.recesses.empty()) {
-        finding.inputs.push_back({"flutes and recesses", "their walls are not counted here, but as undercut"});
+        finding.inputs.push_back({"flutes and recesses", "their walls are not counted here, but with each of them"});
     }
 }
 
@@ -252,36 +246,6 @@ Finding draft_finding(const Job& job, const Piece& piece, const Loft& line, cons
     return finding;
 }
 
-/// Flutes and recesses made no deeper than the part can be sprung.
-void add_depths(Mend& mend, const Job& job, const Piece& piece, const DrawPlan& plan) {
-    const Length most =
-        millimetres(std::floor(in_mm(job.forming.undercut_most.value) / k_depth_step_mm) * k_depth_step_mm);
-    const auto number =
-        static_cast<std::size_t>(std::find_if(job.skirt.pieces.begin(), job.skirt.pieces.end(),
-                                              [&](const Piece& one) { return one.name == piece.name; }) -
-                                 job.skirt.pieces.begin());
-    const std::string here = "/skirt/pieces/" + std::to_string(number);
-    std::string names;
-    const auto add = [&](const std::string& words, const std::string& pointer) {
-        const bool deep = std::any_of(plan.undercuts.begin(), plan.undercuts.end(), [&](const Undercut& one) {
-            return one.cut_in && one.strip == words && one.depth > job.forming.undercut_most.value;
-        });
-        if (deep) {
-            mend.changes.push_back(length_change(job, here + pointer + "/depth", most));
-            names += (names.empty() ? "" : ", ") + words;
-        }
-    };
-    for (std::size_t i = 0; i < piece.flutes.size(); ++i) {
-        add("flute " + piece.flutes[i].name, "/flutes/" + std::to_string(i));
-    }
-    for (std::size_t i = 0; i < piece.recesses.size(); ++i) {
-        add("recess " + piece.recesses[i].name, "/recesses/" + std::to_string(i));
-    }
-    if (!names.empty()) {
-        mend.words += (mend.words.empty() ? "Make " : " Make ") + names + " " + mm_text(most, 1) + " deep.";
-    }
-}
-
 std::optional<Mend> shape_mend(const Job& job, const Piece& piece, const Loft& line, const DrawPlan& plan) {
     const double most = in_mm(job.forming.undercut_most.value);
     // Where nothing may be held the margin is never above zero; the least draft says how far it is from that.
@@ -289,7 +253,7 @@ std::optional<Mend> shape_mend(const Job& job, const Piece& piece, const Loft& l
         const StripDraft* least = least_of(after);
         return least == nullptr ? -1.0 : in_deg(least->least);
     };
-    const auto of_depth = [most](const DrawPlan& after) { return most - depth_mm(after, Which::drawn); };
+    const auto of_depth = [most](const DrawPlan& after) { return most - depth_mm(after); };
     const Angle from = std::min(least_of(plan)->least, Angle{}) - k_below;
     return most > 0.0 ? lean_mend(job, piece, line, {Angle{}, from, k_slack_mm, of_depth})
                       : lean_mend(job, piece, line, {Angle{}, from, k_slack_deg, of_draft});
@@ -297,28 +261,18 @@ std::optional<Mend> shape_mend(const Job& job, const Piece& piece, const Loft& l
 
 Mend undercut_mend(const Job& job, const Piece& piece, const Loft& line, const DrawPlan& plan) {
     const double most = in_mm(job.forming.undercut_most.value);
-    const auto margin = [most](const DrawPlan& after) { return most - depth_mm(after, Which::all); };
+    const auto margin = [most](const DrawPlan& after) { return most - depth_mm(after); };
     if (auto mend = better_tilt(job, piece, plan, margin)) {
         return *std::move(mend);
     }
-    Mend mend;
-    if (depth_mm(plan, Which::drawn) > most) {
-        mend = shape_mend(job, piece, line, plan).value_or(Mend{});
-    }
-    if (depth_mm(plan, Which::cut_in) > most && most >= k_depth_step_mm) {
-        add_depths(mend, job, piece, plan);
-    }
+    Mend mend = shape_mend(job, piece, line, plan).value_or(Mend{});
     const auto after = with_changes(mended(job, mend.moves), mend.changes);
     const auto then = after ? plan_after(after.value(), piece) : std::nullopt;
     if (mend.can_be_taken() && then && margin(*then) >= 0.0) {
         mend.proven_margin = margin(*then);
         return mend;
     }
-    if (depth_mm(plan, Which::drawn) > most) {
-        return {"Open the walls that lean back; no move of the nodes was found for it.", {}, {}};
-    }
-    return {
-        "The part must spring over what is cut in: decide how far it can be sprung, or cut it after forming.", {}, {}};
+    return {"Open the walls that lean back; no move of the nodes was found for it.", {}, {}};
 }
 
 Finding undercut_finding(const Job& job, const Piece& piece, const Loft& line, const DrawPlan& plan, Mends mends) {
@@ -327,8 +281,7 @@ Finding undercut_finding(const Job& job, const Piece& piece, const Loft& line, c
     finding.at_least = false;
     finding.formula =
         "how far the outline comes back, square to the draw direction, on its way down from where it is furthest in "
-        "it <= what the part can be sprung over; a flute or recess: its depth · sine of the angle between its strip's "
-        "normal and the draw direction";
+        "it <= what the part can be sprung over";
     finding.source = "geometry; what a part can be sprung over: common practice, no source";
     add_tilts(finding, job, plan);
     for (const Undercut& one : plan.undercuts) {
@@ -345,8 +298,8 @@ Finding undercut_finding(const Job& job, const Piece& piece, const Loft& line, c
         finding.why = "There is no section that can be looked at.";
         return finding;
     }
-    const Undercut* deepest = deepest_of(plan, Which::all);
-    finding.found = depth_mm(plan, Which::all);
+    const Undercut* deepest = deepest_of(plan);
+    finding.found = depth_mm(plan);
     finding.required = in_mm(job.forming.undercut_most.value);
     if (deepest != nullptr) {
         put_place(finding, job, deepest->along, deepest->at_mm);

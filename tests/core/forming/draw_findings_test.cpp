@@ -195,27 +195,6 @@ TEST(DrawFindings, UndercutByHand) {
     EXPECT_EQ(findings_of(job).undercut.state, State::holds);
 }
 
-TEST(DrawFindings, FlutesNoDeeperThanThePartCanBeSprung) {
-    Job job = estate_of_parallel_walls();
-    job = take_mend(job, findings_of(job, Mends::look_for).draft).value().job;
-    Flute flute;
-    flute.name = "A";
-    flute.offset = mm(30);
-    flute.width = mm(10);
-    flute.depth = mm(3);
-    flute.bottom_radius = mm(5);
-    job.skirt.pieces[0].flutes.push_back(flute);
-    const Two two = findings_of(job, Mends::look_for);
-    EXPECT_NE(two.draft.state, State::falls_short);
-    EXPECT_EQ(two.undercut.state, State::falls_short);
-    ASSERT_TRUE(two.undercut.mend);
-    EXPECT_FALSE(two.undercut.mend->can_be_taken());
-    job.forming.undercut_most = mm(2);
-    expect_mended(job, false, 0.02);
-    job.forming.undercut_most = mm(3);
-    EXPECT_NE(findings_of(job).undercut.state, State::falls_short);
-}
-
 TEST(DrawFindings, SquareEndCapsAreSaid) {
     Job job = job_of({c_section(4, 7), c_section(4, 7)});
     EXPECT_EQ(input(findings_of(job).draft, "front end cap"), "no input front end cap");

@@ -182,36 +182,6 @@ TEST(Draw, UndercutEndsWhereTheWallIsLevel) {
     EXPECT_NEAR(in_mm(plan.undercuts[0].along), 0.0, 1e-9);
 }
 
-// A flute of 3 mm, square to a shelf that has 4 degrees of draft, lies across the draw direction by 3 cos 4 degrees.
-TEST(Draw, FlutesAreHeldByTheirDepth) {
-    Job job = job_of({c_section(4, 7), c_section(4, 7)});
-    job.forming.tilt = degrees(0);
-    Flute flute;
-    flute.name = "A";
-    flute.offset = mm(30);
-    flute.width = mm(10);
-    flute.depth = mm(3);
-    flute.bottom_radius = mm(2);
-    flute.front = mm(20);
-    flute.rear = mm(40);
-    job.skirt.pieces[0].flutes.push_back(flute);
-    Recess recess;
-    recess.name = "B";
-    recess.on = RecessFace::shelf;
-    recess.along = mm(110);
-    recess.length = mm(4);
-    recess.depth = mm(0.5);
-    job.skirt.pieces[0].recesses.push_back(recess);
-    const DrawPlan plan = plan_of(job);
-    ASSERT_EQ(plan.undercuts.size(), 2U);
-    EXPECT_EQ(plan.undercuts[0].strip, "flute A");
-    EXPECT_TRUE(plan.undercuts[0].cut_in);
-    EXPECT_NEAR(in_mm(plan.undercuts[0].depth), 3 * std::cos(4 * k_deg), 1e-9);
-    EXPECT_NEAR(in_mm(plan.undercuts[0].to), 40.0, 1e-9);
-    EXPECT_EQ(plan.undercuts[1].strip, "recess B");
-    EXPECT_NEAR(in_mm(plan.undercuts[1].depth), 0.5 * std::cos(4 * k_deg), 1e-9);
-}
-
 /// Open sections by chance, with roundings, that change along the car.
 Job by_chance(unsigned seed, int stations = 4) {
     std::mt19937 random(seed);
