@@ -35,7 +35,7 @@ constexpr double k_close_deg = 0.5;
 constexpr double k_slack_deg = 0.05, k_slack_mm = 0.02;
 /// A mend begins to lean this far below what is needed: strips that lean along the car need a little more.
 constexpr Angle k_below = degrees(1.0);
-/// A draw direction is set up, and a groove cut, to this.
+/// A draw direction is set up to this.
 constexpr double k_tilt_step_deg = 0.1;
 /// Drafts that are less different are one.
 constexpr Angle k_same_draft = geometry::radians(1e-9);

@@ -31,7 +31,7 @@ Told told(const std::string& job) {
 }
 
 TEST(FormingCommand, PrintsTheStagesFindingsThenTheSheet) {
-    const Told estate = told(k_samples + "estate_a.sillwright");
+    const Told estate = told(k_samples + "estate_a_flutes.sillwright");
     EXPECT_EQ(estate.code, ExitCode::all_hold) << estate.out;
     EXPECT_THAT(estate.out, AllOf(HasSubstr("Draw direction and draft"), HasSubstr("Machine and sheet"),
                                   HasSubstr("Thickness as formed"), HasSubstr("Flute "), HasSubstr("Mould chain"),
