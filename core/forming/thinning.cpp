@@ -10,13 +10,13 @@
 #include "core/drawn_loft.h"
 #include "core/edit/field_change.h"
 #include "core/finding_state.h"
+#include "core/forming/flute_form.h"
 #include "core/forming/mould_section.h"
 #include "core/number_text.h"
 #include "core/skirt/flange_face.h"
 #include "core/skirt/fluted_section.h"
 #include "core/skirt/thickness.h"
 #include "geometry/profile.h"
-#include "geometry/sheet_draping.h"
 
 namespace sillwright::core {
 
@@ -49,13 +49,6 @@ constexpr std::array<double, 3> k_clamp_factors{1.5, 2.0, 3.0};
 constexpr int k_gauges_tried = 4;
 /// A smaller margin of the draw ratio is close: common practice, no source.
 constexpr double k_close_ratio = 0.2;
-/// Chords in a quarter of a flute's rounding, and steps in its width: the share is then good to 0.001.
-constexpr int k_flute_chords = 24;
-constexpr double k_flute_steps = 60.0;
-/// Rounding of a flute's sizes.
-constexpr double k_flute_noise_mm = 1e-9;
-/// Narrowest hollow that is followed, of a flute's width.
-constexpr double k_flute_corner = 1e-3;
 
 constexpr const char* k_limits_of_model =
     "each section by itself (plane strain), a cold mould on which the sheet sticks at once, no plug, no slip, the "
@@ -180,6 +173,16 @@ std::optional<Thinnest> under_flute(const FormedSheet& formed, const Loft& line,
     return thinnest;
 }
 
+/// Of the thickness beside it; none for a flute without width or depth.
+std::optional<double> share_in(const Flute& flute, DrawnFace face, MouldKind mould, Length beside) {
+    if (!(flute.width.value > Length{} && flute.depth.value > Length{})) {
+        return std::nullopt;
+    }
+    const GrooveSection drawn{flute.width.value, flute.depth.value, flute.bottom_radius.value};
+    const GrooveSection section = groove_faces(drawn, face, mould, beside).mould;
+    return bottom_thickness(section, mould, beside) / beside;
+}
+
 void add_flutes(Thinning& thinning, const Job& job, const Piece& piece, const Loft& line, const FormedSheet& formed) {
     if (piece.flutes.empty()) {
         return;
@@ -190,14 +193,15 @@ void add_flutes(Thinning& thinning, const Job& job, const Piece& piece, const Lo
         return;
     }
     for (const Flute& flute : piece.flutes) {
-        const auto more = flute_share(flute, formed.mould);
         const auto at = under_flute(formed, line, flute, *shelf);
-        if (!more || !at) {
+        const auto more = at ? share_in(flute, piece.drawn_face, formed.mould, formed.thickness_at(at->along, at->mark))
+                             : std::nullopt;
+        if (!more) {
             thinning.missing.push_back("a form of flute " + flute.name + " that lies on the shelf");
             continue;
         }
         thinning.places.push_back(
-            thin_place("flute " + flute.name, formed, line, *at, more.value(), job.forming.shelf_least.value));
+            thin_place("flute " + flute.name, formed, line, *at, *more, job.forming.shelf_least.value));
     }
 }
 
@@ -222,94 +226,6 @@ Result<DrawRatio> draw_ratio(const Job& job, const Piece& piece, const Loft& lin
         }
     }
     return whole;
-}
-
-// --- flutes --------------------------------------------------------------------------------------------------------
-
-namespace {
-
-/// Half of a groove's section: its bottom's half-width, and its right side from the bottom up to the mouth.
-struct GrooveHalf {
-    double floor_mm = 0.0;
-    std::vector<Vector2d> side_mm;
-};
-
-Result<GrooveHalf> groove_half(double width, double depth, double wall, double radius) {
-    const double above = depth - radius * (1.0 - std::cos(wall));  // left for the straight wall
-    const double reach = above >= 0.0 ? radius * std::sin(wall) + above * std::cos(wall) / std::sin(wall)
-                                      : std::sqrt(depth * (2.0 * radius - depth));
-    GrooveHalf half;
-    half.floor_mm = 0.5 * width - reach;
-    if (half.floor_mm < -k_flute_noise_mm) {
-        return Error{ErrorCode::does_not_fit, "the two sides of a flute " + mm_text(millimetres(width)) + " wide and " +
-                                                  mm_text(millimetres(depth)) + " deep meet above its bottom; " +
-                                                  mm_text(millimetres(2.0 * reach)) + " is wide enough"};
-    }
-    half.floor_mm = std::max(0.0, half.floor_mm);
-    const double turn = above >= 0.0 ? wall : std::acos(1.0 - depth / radius);
-    for (int k = 0; k <= k_flute_chords; ++k) {
-        const double angle = turn * k / k_flute_chords;
-        half.side_mm.emplace_back(half.floor_mm + radius * std::sin(angle), -depth + radius * (1.0 - std::cos(angle)));
-    }
-    half.side_mm.emplace_back(0.5 * width, 0.0);
-    return half;
-}
-
-std::vector<Vector2d> whole_groove(const GrooveHalf& half) {
-    std::vector<Vector2d> points;
-    for (auto p = half.side_mm.rbegin(); p != half.side_mm.rend(); ++p) {
-        points.emplace_back(-p->x(), p->y());
-    }
-    points.insert(points.end(), half.side_mm.begin(), half.side_mm.end());
-    return points;
-}
-
-Result<std::vector<Vector2d>> groove(Length width, Length depth, Angle wall, Length bottom_radius) {
-    const double w = in_mm(width);
-    const double d = in_mm(depth);
-    const double a = in_rad(wall);
-    const double r = in_mm(bottom_radius);
-    if (!std::isfinite(w + d + a + r) || w <= 0.0 || d <= 0.0 || r < 0.0 || a <= 0.0 ||
-        a > in_rad(geometry::degrees(90.0))) {
-        return Error{ErrorCode::invalid_argument,
-                     "a flute needs a width and a depth above zero and walls between 0 and 90 degrees"};
-    }
-    return groove_half(w, d, a, r).transform(whole_groove);
-}
-
-}  // namespace
-
-Result<double> flute_share(Length width, Length depth, Angle wall, Length bottom_radius) {
-    const auto points = groove(width, depth, wall, bottom_radius);
-    if (!points) {
-        return points.error();
-    }
-    const auto sheet =
-        draped(points.value(), geometry::DrapeShape::trough, {width / k_flute_steps, width * k_flute_corner});
-    if (!sheet) {
-        return sheet.error();
-    }
-    double least = 1.0;
-    for (const auto& place : sheet.value().places) {
-        least = std::min(least, place.share);
-    }
-    return least;
-}
-
-Result<double> flute_share(const Flute& flute, MouldKind mould) {
-    constexpr Angle k_square = geometry::degrees(90.0);
-    const Length width = flute.width.value;
-    if (mould == MouldKind::male) {
-        return flute_share(width, flute.depth.value, k_square, flute.bottom_radius.value);
-    }
-    return groove(width, flute.depth.value, k_square, flute.bottom_radius.value)
-        .transform([&](const std::vector<Vector2d>& points) {
-            double developed = 0.0;
-            for (std::size_t i = 1; i < points.size(); ++i) {
-                developed += (points[i] - points[i - 1]).norm();
-            }
-            return in_mm(width) / developed;
-        });
 }
 
 // --- thinning ------------------------------------------------------------------------------------------------------
@@ -460,7 +376,9 @@ private:
                           {"trim allowance", mm_text(job_.forming.trim_allowance.value)},
                           {"limits of the model", k_limits_of_model}};
         if (flute && *job_.forming.mould == MouldKind::female) {
-            finding.inputs.push_back({"limits on a female mould", "there the flute is a rib: mean over its width"});
+            finding.inputs.push_back(
+                {"limits on a female mould",
+                 "there the flute is a ridge: the sheet lies on it first, and stays as thick as beside it"});
         }
         finding.why = "Of the " + mm_text(formed_->sheet) + " sheet " + mm_text(place.thickness) + " are left in " +
                       where(place, piece_.name) + " at its thinnest.";

@@ -31,22 +31,6 @@ struct DrawRatio {
 geometry::Result<DrawRatio> draw_ratio(const Job& job, const Piece& piece, const geometry::Loft& line,
                                        geometry::Angle tilt);
 
-/// How much of the thickness about it is left at the thinnest place of a groove into which the sheet is drawn, in a
-/// trough as long as it likes (geometry/sheet_draping.h).
-///
-/// Shape: `width` at the mouth; `wall` between a wall and the mouth's plane, 90 degrees is square; its two bottom
-/// corners
-///   rounded. Where the rounding is greater than the depth its arcs end at the mouth.
-/// Errors: invalid_argument for a size that is not above zero (the radius: below zero) or an angle that is not between
-/// 0
-///   and 90 degrees; does_not_fit where the two walls or roundings meet above the bottom.
-geometry::Result<double> flute_share(geometry::Length width, geometry::Length depth, geometry::Angle wall,
-                                     geometry::Length bottom_radius);
-
-/// The same for a flute as it is drawn, square to its mouth. On a female mould it is a rib: the sheet lies on its top
-/// and is drawn down beside it, so the mean over its width is taken, width by developed length.
-geometry::Result<double> flute_share(const Flute& flute, MouldKind mould);
-
 /// The thinnest place of one part of the section.
 struct ThinPlace {
     std::string name;  ///< "flange", "shelf", "bead", "rest", "flute <name>"

@@ -2,8 +2,12 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <vector>
+
+#include "geometry/sheet_draping.h"
 
 namespace sillwright::geometry {
 namespace {
@@ -129,6 +133,42 @@ TEST(FluteThinning, AWallThatIsNearlySquareIsAsOneThatIs) {
     const auto nearly = groove_shares(groove(20, 16, 4, 89.99));
     EXPECT_NEAR(nearly.middle, square.middle, 2e-4);
     EXPECT_NEAR(nearly.corner, square.corner, 2e-4);
+}
+
+/// The groove from mouth to mouth, its bottom's corners by chords.
+std::vector<Eigen::Vector2d> outline(double width, double depth, double radius, double wall) {
+    constexpr int k_chords = 200;
+    const double reach = radius * std::sin(wall) + (depth - radius * (1 - std::cos(wall))) / std::tan(wall);
+    std::vector<Eigen::Vector2d> right;
+    for (int i = 0; i <= k_chords; ++i) {
+        const double turn = wall * i / k_chords;
+        right.emplace_back(width / 2 - reach + radius * std::sin(turn), -depth + radius * (1 - std::cos(turn)));
+    }
+    right.emplace_back(width / 2, 0.0);
+    std::vector<Eigen::Vector2d> all;
+    for (auto p = right.rbegin(); p != right.rend(); ++p) {
+        all.emplace_back(-p->x(), p->y());
+    }
+    all.insert(all.end(), right.begin(), right.end());
+    return all;
+}
+
+// Two ways to one model: closed here, contact by contact over any outline there.
+TEST(FluteThinning, AgreesWithTheSheetDrapedIntoIt) {
+    const struct {
+        double width, depth, radius, wall_deg;
+    } cases[] = {{24, 6, 3, 90}, {24, 6, 3, 70}, {21, 8, 4, 80}, {30, 4, 2, 60}};
+    for (const auto& one : cases) {
+        const auto sheet = draped(outline(one.width, one.depth, one.radius, one.wall_deg * pi / 180),
+                                  DrapeShape::trough, {millimetres(0.1), millimetres(0.001)});
+        ASSERT_TRUE(sheet) << sheet.error().message;
+        double least = 1.0;
+        for (const DrapedPlace& place : sheet.value().places) {
+            least = std::min(least, place.share);
+        }
+        EXPECT_NEAR(groove_shares(groove(one.width, one.depth, one.radius, one.wall_deg)).corner, least, 0.005)
+            << one.width << " " << one.wall_deg;
+    }
 }
 
 }  // namespace

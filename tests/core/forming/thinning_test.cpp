@@ -9,6 +9,7 @@
 #include <string>
 
 #include "core/edit/mend_edit.h"
+#include "core/forming/flute_form.h"
 #include "core/job_file.h"
 #include "tests/core/forming/u_world.h"
 #include "tests/core/small_job.h"
@@ -101,56 +102,6 @@ TEST(DrawRatioOf, WallsAndPlatenCount) {
     EXPECT_NEAR(draw_ratio(job, job.skirt.pieces.front(), u_line(job), Angle{}).value().ratio(), 540.0 / 420.0, 1e-9);
 }
 
-// A single arc is met all at once by the arc of the sheet: chord by arc length. r = 12, d = 6: 60 degrees.
-TEST(FluteShare, SingleArc) {
-    const double width = 2.0 * std::sqrt(6.0 * 18.0);
-    const auto share = flute_share(millimetres(width), millimetres(6.0), degrees(90.0), millimetres(12.0));
-    ASSERT_TRUE(share) << share.error().message;
-    EXPECT_NEAR(share.value(), width / (2.0 * 12.0 * std::numbers::pi / 3.0), 1e-3);
-}
-
-// A V with a round point: the wedge's law (reference: (sin a / a) (1 - z)^(tan a / a - 1)) down to where its walls
-// touch the rounding, which the arc then meets all at once.
-TEST(FluteShare, RoundedV) {
-    const double a = std::numbers::pi / 3.0;
-    const double left = 5.0 * std::tan(a) * std::cos(a) / 20.0;
-    const auto share = flute_share(millimetres(40.0), millimetres(20.0 * std::tan(a) - 5.0 / std::cos(a) + 5.0),
-                                   degrees(60.0), millimetres(5.0));
-    ASSERT_TRUE(share) << share.error().message;
-    EXPECT_NEAR(share.value(), std::sin(a) / a * std::pow(left, std::tan(a) / a - 1.0), 2e-3);
-}
-
-TEST(FluteShare, DeeperIsThinner) {
-    double before = 1.0;
-    for (const double depth : {2.0, 4.0, 6.0, 9.0}) {
-        const double share =
-            flute_share(millimetres(24.0), millimetres(depth), degrees(90.0), millimetres(2.0)).value();
-        EXPECT_LT(share, before);
-        before = share;
-    }
-}
-
-TEST(FluteShare, Refused) {
-    const auto code = [](double width, double depth, double wall, double radius) {
-        const auto share = flute_share(millimetres(width), millimetres(depth), degrees(wall), millimetres(radius));
-        EXPECT_FALSE(share);
-        return share ? geometry::ErrorCode::stopped : share.error().code;
-    };
-    EXPECT_EQ(code(0.0, 5.0, 90.0, 1.0), geometry::ErrorCode::invalid_argument);
-    EXPECT_EQ(code(20.0, -5.0, 90.0, 1.0), geometry::ErrorCode::invalid_argument);
-    EXPECT_EQ(code(20.0, 5.0, 91.0, 1.0), geometry::ErrorCode::invalid_argument);
-    EXPECT_EQ(code(20.0, 5.0, 90.0, -1.0), geometry::ErrorCode::invalid_argument);
-    EXPECT_EQ(code(20.0, 30.0, 45.0, 1.0), geometry::ErrorCode::does_not_fit);
-}
-
-// On a female mould a flute 20 wide and 5 deep with sharp corners is a rib of 30: 2/3.
-TEST(FluteShare, ARibOnAFemaleMould) {
-    Flute flute;
-    flute.width = forming_mm(20.0);
-    flute.depth = forming_mm(5.0);
-    EXPECT_NEAR(flute_share(flute, MouldKind::female).value(), 2.0 / 3.0, 1e-9);
-}
-
 TEST(ThinningU, ThinnestPlacesByHand) {
     const Formed u(u_job());
     const Thinning thin = u.thin();
@@ -178,9 +129,11 @@ TEST(ThinningU, FluteThinsWhatIsThereMore) {
     flute.bottom_radius = forming_mm(3.0);
     job.skirt.pieces.front().flutes.push_back(flute);
     const Formed u(job);
-    const double more = flute_share(millimetres(12.0), millimetres(3.0), degrees(90.0), millimetres(3.0)).value();
+    const double beside = 3.0 * u_share(40.0);  // 20 below the edge of a wall of 60
+    const GrooveSection groove{millimetres(12.0), millimetres(3.0), millimetres(3.0)};
+    const double more = in_mm(bottom_thickness(groove, MouldKind::male, millimetres(beside))) / beside;
     const ThinPlace& place = named(u.thin(), "flute 1");
-    EXPECT_NEAR(place.share, u_share(40.0) * more, 0.0025);  // 20 below the edge of a wall of 60
+    EXPECT_NEAR(place.share, u_share(40.0) * more, 0.0025);
     EXPECT_NEAR(in_mm(place.needed), 2.2, 1e-12);
     EXPECT_NEAR(place.at_mm.x(), 130.0, 1e-6);
 
