@@ -107,6 +107,22 @@ std::vector<Finding> worst_first(std::vector<Finding> findings) {
     return findings;
 }
 
+State worst_state(const std::vector<Finding>& findings, const std::function<bool(const Finding&)>& counts) {
+    bool any = false;
+    std::array<bool, 4> has{};
+    for (const Finding& finding : findings) {
+        if (counts(finding)) {
+            any = has.at(static_cast<std::size_t>(rank(finding.state))) = true;
+        }
+    }
+    for (const State state : {State::falls_short, State::not_measured, State::close}) {
+        if (has.at(static_cast<std::size_t>(rank(state)))) {
+            return state;
+        }
+    }
+    return any ? State::holds : State::not_measured;
+}
+
 FindingNumbers numbers_of(const Finding& finding) {
     return numbers_of(finding, BareUnit::mm);
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -24,6 +25,9 @@ const StateLook& look(State state);
 /// smallest margin first (falling short without one before any, else behind all);
 /// equals stay as they came.
 std::vector<Finding> worst_first(std::vector<Finding> findings);
+
+/// The worst state of those that count: falls short, not measured, close, holds; not measured if none does.
+State worst_state(const std::vector<Finding>& findings, const std::function<bool(const Finding&)>& counts);
 
 /// A finding's numbers for a person.
 struct FindingNumbers {

@@ -6,6 +6,7 @@
 
 #include "core/evaluate.h"
 #include "core/finding_about.h"
+#include "core/finding_words.h"
 #include "core/number_text.h"
 
 namespace sillwright::app {
@@ -29,27 +30,9 @@ std::optional<double> mm(const std::optional<core::Entry>& entry) {
 
 /// The worst of the findings that are about the mount; not measured if there is none.
 core::State state_of(const Evaluation& evaluation, const std::string& mount) {
-    const auto rank = [](core::State state) {
-        switch (state) {
-            case core::State::falls_short:
-                return 3;
-            case core::State::not_measured:
-                return 2;
-            case core::State::close:
-                return 1;
-            case core::State::holds:
-                break;
-        }
-        return 0;
-    };
-    std::optional<core::State> worst;
-    for (const core::Finding& finding : evaluation.findings) {
-        if (finding.stage == core::Stage::mounts && core::is_about_mount(finding, mount) &&
-            (!worst || rank(finding.state) > rank(*worst))) {
-            worst = finding.state;
-        }
-    }
-    return worst.value_or(core::State::not_measured);
+    return core::worst_state(evaluation.findings, [&](const core::Finding& finding) {
+        return finding.stage == core::Stage::mounts && core::is_about_mount(finding, mount);
+    });
 }
 
 /// The part's growth at a state goes rearward behind the locator, forward in front of it.

@@ -4,30 +4,13 @@
 #include <optional>
 
 #include "core/evaluate.h"
+#include "core/finding_words.h"
 
 namespace sillwright::app {
 
 using core::Evaluation;
 using core::Finding;
 using core::PieceForming;
-
-namespace {
-
-int rank(core::State state) {
-    switch (state) {
-        case core::State::falls_short:
-            return 3;
-        case core::State::not_measured:
-            return 2;
-        case core::State::close:
-            return 1;
-        case core::State::holds:
-            break;
-    }
-    return 0;
-}
-
-}  // namespace
 
 std::vector<std::string> formed_pieces(const Evaluation& evaluation) {
     std::vector<std::string> names;
@@ -51,13 +34,8 @@ const Finding* finding_of(const Evaluation& evaluation, const std::string& id) {
 }
 
 core::State worst_state(const Evaluation& evaluation, const std::string& beginning) {
-    std::optional<core::State> worst;
-    for (const Finding& finding : evaluation.findings) {
-        if (finding.id.starts_with(beginning) && (!worst || rank(finding.state) > rank(*worst))) {
-            worst = finding.state;
-        }
-    }
-    return worst.value_or(core::State::not_measured);
+    return core::worst_state(evaluation.findings,
+                             [&](const Finding& finding) { return finding.id.starts_with(beginning); });
 }
 
 std::string forming_id(const Evaluation& evaluation, const PieceForming& forming) {

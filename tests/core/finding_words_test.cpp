@@ -148,5 +148,17 @@ TEST(FindingWords, NeighbouringAnglesOfContactAreOne) {
     EXPECT_TRUE(touching_ranges(Finding{}).empty());
 }
 
+TEST(FindingWords, WorstStateOfThoseThatCount) {
+    const std::vector<Finding> all{with(State::holds, 1.0, "a"), with(State::not_measured, {}, "b"),
+                                   with(State::close, 0.1, "b"), with(State::falls_short, -1.0, "c")};
+    const auto worst = [&](const std::string& ids) {
+        return worst_state(all, [&](const Finding& one) { return ids.find(one.id) != std::string::npos; });
+    };
+    EXPECT_EQ(worst("a"), State::holds);
+    EXPECT_EQ(worst("ab"), State::not_measured);
+    EXPECT_EQ(worst("abc"), State::falls_short);
+    EXPECT_EQ(worst(""), State::not_measured);
+}
+
 }  // namespace
 }  // namespace sillwright::core
