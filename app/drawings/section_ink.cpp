@@ -104,6 +104,7 @@ QColor ink_of(SectionRole role, const looks::Colours& colours) {
         case SectionRole::skirt_inside:
         case SectionRole::skirt_outside:
         case SectionRole::neighbour:
+        case SectionRole::set_back:
             return colours.skirt;
         case SectionRole::body:
         case SectionRole::mount_axis:
@@ -156,6 +157,9 @@ QPen pen_of(SectionRole role, const looks::Colours& colours) {
             break;
         case SectionRole::draft:
             pen.setWidthF(1.2);
+            break;
+        case SectionRole::set_back:
+            broken(1.6, {8.0, 5.0});
             break;
     }
     return pen;

@@ -25,7 +25,8 @@ enum class SectionRole {
     mount_axis,
     keep_out,
     scan,  ///< Where a scan of the real sill is cut.
-    draft  ///< Between a strip and the draw direction.
+    draft,    ///< Between a strip and the draw direction.
+    set_back  ///< To where an edge is to be pulled back so that the part goes into its machine.
 };
 
 /// A line of a section drawing.

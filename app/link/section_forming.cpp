@@ -1,5 +1,6 @@
 #include "app/link/section_forming.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -105,6 +106,62 @@ void add_drafts(SectionPicture& picture, const core::DrawPlan& draw, const Loft&
     }
 }
 
+/// A line of set-back stands out past the section by this at either end.
+constexpr double k_beyond_mm = 10.0;
+
+/// Where the two long edges are to end, seen along the draw direction.
+void add_set_back(SectionPicture& picture, const core::PieceForming& forming, const Loft& line, Length along,
+                  core::BareUnit unit) {
+    if (!forming.platen.set_back) {
+        return;
+    }
+    const double tilt = geometry::in_rad(forming.platen.tilt);
+    const Vector2d draw(std::cos(tilt), std::sin(tilt));
+    const Vector2d across(-draw.y(), draw.x());
+    Eigen::AlignedBox2d box;  // (along the draw direction, square to it)
+    for (const geometry::ProfileNode& node : line.nodes_at(along)) {
+        box.extend(Vector2d(draw.dot(node.p_mm), across.dot(node.p_mm)));
+    }
+    const auto add = [&](Length by, double edge, double inward) {
+        if (!(by > Length{})) {
+            return;
+        }
+        const Vector2d foot = (edge + inward * in_mm(by)) * across;
+        picture.lines.push_back(
+            {SectionRole::set_back,
+             {foot + (box.min().x() - k_beyond_mm) * draw, foot + (box.max().x() + k_beyond_mm) * draw},
+             false,
+             "set back " + shortest_words(by, unit)});
+    };
+    add(forming.platen.set_back->shelf, box.max().y(), -1.0);
+    add(forming.platen.set_back->flange, box.min().y(), 1.0);
+}
+
+/// The prototype at a station where it was measured, and where most is to be cut and added.
+void add_prototype(SectionPicture& picture, const core::AsSculpted& sculpted, Length along, core::BareUnit unit) {
+    for (const core::SculptedStation& station : sculpted.stations) {
+        if (station.along != along || station.points.empty()) {
+            continue;
+        }
+        SectionLine measured{SectionRole::scan, {}, false, "prototype"};
+        for (const core::SculptedPoint& point : station.points) {
+            measured.points_mm.push_back(point.at_mm);
+        }
+        picture.lines.push_back(std::move(measured));
+        const auto [low, proud] =
+            std::minmax_element(station.points.begin(), station.points.end(),
+                                [](const auto& one, const auto& other) { return one.proud < other.proud; });
+        const auto add = [&](const core::SculptedPoint& point, const std::string& word, Length by) {
+            if (by > Length{}) {
+                picture.points.push_back(
+                    {SectionRole::draft, point.at_mm, word + fine_number(by, unit), point.at_mm - point.drawn_mm, {}});
+            }
+        };
+        add(*proud, "cut ", proud->proud);
+        add(*low, "add ", -low->proud);
+    }
+}
+
 }  // namespace
 
 void add_forming(SectionPicture& picture, const Evaluation& evaluation, Length along, SectionForming what) {
@@ -119,6 +176,8 @@ void add_forming(SectionPicture& picture, const Evaluation& evaluation, Length a
         if (!model.line || along < model.line->front() || along > model.line->rear()) {
             continue;
         }
+        add_set_back(picture, forming, *model.line, along, evaluation.job.unit);
+        add_prototype(picture, forming.sculpted, along, evaluation.job.unit);
         if (what == SectionForming::draft) {
             add_drafts(picture, forming.draw, *model.line, along);
         } else if (model.formed) {

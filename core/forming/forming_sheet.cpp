@@ -80,20 +80,32 @@ SheetPart thickness_part(const PieceForming& forming) {
     return part;
 }
 
+std::string lane_words(const LaneRow& row) {
+    return mm(row.edge_offset) + " from the edge, fence at " + maybe_mm(row.fence);
+}
+
 SheetPart flute_part(const FluteLane& lane) {
     SheetPart part{(lane.recess ? "Recess " : "Flute ") + lane.name, {}, {}};
     part.lines.push_back({"bit", lane.bit.empty() ? "none fits" : lane.bit});
     part.lines.push_back({"width on the mould, and seen", mm(lane.mould_width) + ", " + mm(lane.part_width)});
-    part.lines.push_back({"depth", mm(lane.depth) + " in " + std::to_string(lane.passes) + " passes"});
+    part.lines.push_back(
+        {"depth",
+         mm(lane.depth) + (lane.passes == 1 ? " in one pass" : " in " + std::to_string(lane.passes) + " passes")});
     part.lines.push_back({"wood left below", maybe_mm(lane.wood_left)});
     part.lines.push_back({"sheet in its bottom", maybe_mm(lane.bottom_thickness)});
     part.lines.push_back({"from, to", mm(lane.front) + ", " + mm(lane.rear)});
     if (lane.land) {
         part.lines.push_back({"land to the next inward", mm(*lane.land)});
     }
-    for (const LaneRow& row : lane.rows) {
-        part.lines.push_back(
-            {"at " + mm_text(row.along, 0), mm(row.edge_offset) + " from the edge, fence at " + maybe_mm(row.fence)});
+    for (std::size_t first = 0; first < lane.rows.size();) {
+        const std::string words = lane_words(lane.rows[first]);
+        std::size_t last = first;
+        while (last + 1 < lane.rows.size() && lane_words(lane.rows[last + 1]) == words) {
+            ++last;
+        }
+        const std::string from = mm_text(lane.rows[first].along, 0);
+        part.lines.push_back({first == last ? "at " + from : from + " to " + mm_text(lane.rows[last].along, 0), words});
+        first = last + 1;
     }
     note_missing(part, lane.missing);
     return part;

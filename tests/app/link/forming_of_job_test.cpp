@@ -182,5 +182,37 @@ TEST(SectionForming, WritesTheDraftBesideEachStrip) {
     EXPECT_EQ(picture.points[1].name, "◆ -1.5° undercut");
 }
 
+TEST(SectionForming, DrawsToWhereAnEdgeIsSetBack) {
+    core::FormingPlan plan = hand_plan();
+    plan.pieces[0].platen.tilt = geometry::Angle{};
+    plan.pieces[0].platen.set_back = core::SetBack{{}, {}, millimetres(12.0), {}};
+    SectionPicture picture;
+    add_forming(picture, *formed_by_hand(plan), millimetres(500.0), SectionForming::draft);
+    ASSERT_EQ(picture.lines.size(), 1U) << "the flange stays";
+    EXPECT_EQ(picture.lines[0].role, SectionRole::set_back);
+    EXPECT_EQ(picture.lines[0].name, "set back 12 mm");
+    for (const Eigen::Vector2d& p_mm : picture.lines[0].points_mm) {
+        EXPECT_NEAR(p_mm.y(), 120.0 - 12.0, 1e-9);
+    }
+}
+
+TEST(SectionForming, DrawsThePrototypeAndWhatIsToBeCutAndAdded) {
+    core::FormingPlan plan = hand_plan();
+    core::SculptedStation station{"1", millimetres(0.0), {}};
+    station.points = {{{100.0, 121.5}, {100.0, 120.0}, millimetres(1.5), "shelf inner to shelf edge"},
+                      {{149.2, 80.0}, {150.0, 80.0}, millimetres(-0.8), "shelf edge to lower edge"}};
+    plan.pieces[0].sculpted.stations = {station};
+    SectionPicture at;
+    add_forming(at, *formed_by_hand(plan), millimetres(0.0), SectionForming::thickness);
+    ASSERT_FALSE(at.lines.empty());
+    EXPECT_EQ(at.lines.back().name, "prototype");
+    ASSERT_EQ(at.points.size(), 2U);
+    EXPECT_EQ(at.points[0].name, "cut 1.50");
+    EXPECT_EQ(at.points[1].name, "add 0.80");
+    SectionPicture beside;
+    add_forming(beside, *formed_by_hand(plan), millimetres(10.0), SectionForming::thickness);
+    EXPECT_TRUE(beside.points.empty()) << "nothing was measured there";
+}
+
 }  // namespace
 }  // namespace sillwright::app
