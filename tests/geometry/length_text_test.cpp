@@ -174,9 +174,12 @@ TEST(RefuseLength, NamesTheColumnAndWhatWouldBeRight) {
 }
 
 TEST(RefuseLength, DigitsWithoutEndNeitherOverflowNorCrash) {
-    for (const std::string& text :
-         {std::string(400, '9'), "0." + std::string(400, '0') + "1", std::string(400, '9') + "/7\"",
-          "1/" + std::string(400, '9') + "\"", std::string(300, '9') + " m"}) {
+    const std::string nines(400, '9');
+    const std::string small = "0." + std::string(400, '0') + "1";
+    const std::string over = nines + "/7\"";
+    const std::string under = "1/" + nines + "\"";
+    const std::string far = nines + " m";
+    for (const std::string& text : {nines, small, over, under, far}) {
         const auto length = read_length(text, mm);
         ASSERT_FALSE(length) << text;
         EXPECT_EQ(length.error().message.find("Column "), 0U);

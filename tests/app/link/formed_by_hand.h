@@ -33,7 +33,7 @@ inline core::FormingPlan hand_plan() {
     platen.need_mm = platen.mould_mm;
     platen.excess = millimetres(90.0);
     platen.height = millimetres(112.0);
-    platen.set_back = core::SetBack{millimetres(45.0), millimetres(45.0), {}, {}};
+    platen.set_back = core::SetBack{millimetres(45.0), millimetres(45.0), {}, {}, {}};
     platen.split_stations = {millimetres(600.0)};
 
     core::Thinning& thinning = forming.thinning;

@@ -185,7 +185,7 @@ TEST(SectionForming, WritesTheDraftBesideEachStrip) {
 TEST(SectionForming, DrawsToWhereAnEdgeIsSetBack) {
     core::FormingPlan plan = hand_plan();
     plan.pieces[0].platen.tilt = geometry::Angle{};
-    plan.pieces[0].platen.set_back = core::SetBack{{}, {}, millimetres(12.0), {}};
+    plan.pieces[0].platen.set_back = core::SetBack{{}, {}, millimetres(12.0), {}, {}};
     SectionPicture picture;
     add_forming(picture, *formed_by_hand(plan), millimetres(500.0), SectionForming::draft);
     ASSERT_EQ(picture.lines.size(), 1U) << "the flange stays";

@@ -13,7 +13,12 @@ using testing::HasSubstr;
 /// A plan made by hand: nothing of it is computed here.
 FormingPlan plan() {
     FormingPlan plan;
-    plan.chain = {{"plug", GenerationKind::plug}, {"sheet", GenerationKind::sheet, 0.994, 0.994, 0.001, 0.001}};
+    ChainStep sheet;
+    sheet.name = "sheet";
+    sheet.kind = GenerationKind::sheet;
+    sheet.along = sheet.across = 0.994;
+    sheet.along_sd = sheet.across_sd = 0.001;
+    plan.chain = {ChainStep{}, sheet};
     PieceForming piece;
     piece.draw.tilt = degrees(-2.5);
     piece.draw.strips = {{"shelf inner", "shelf edge", degrees(3.4), millimetres(850.0), {100.0, 115.0}}};
