@@ -31,7 +31,7 @@ double names_width(const LadderPicture& picture, const Lettering& look) {
 
 QString value_words(const LadderRung& rung, core::BareUnit unit) {
     return QStringLiteral("%1 ± %2").arg(text_of(fine_number(millimetres(rung.value_mm), unit)),
-                                         text_of(fine_number(millimetres(rung.sd_mm), unit)));
+                                         text_of(fine_number(millimetres(2.0 * rung.sd_mm), unit)));
 }
 
 QString measured_words(const LadderRung& rung, core::BareUnit unit) {
@@ -90,7 +90,7 @@ Composition LadderDrawing::compose(const QSizeF& sheet) const {
     Composition made(sheet, tone());
     const looks::Colours& c = made.colours();
     made.write({k_edge, 6.0},
-               tr("%1, %2, in %3")
+               tr("%1, %2, in %3, ± two standard deviations")
                    .arg(text_of(picture_.dimension), picture_.across ? tr("across the car") : tr("along the car"),
                         text_of(unit_word(picture_.unit))),
                {c.graphite, looks::k_text, true});

@@ -33,6 +33,9 @@ struct ThicknessPart {
     core::State state = core::State::not_measured;
     std::string place;                   ///< "3.9 · 700 mm"
     std::vector<ThicknessPoint> course;  ///< Its least along the car; empty where that is not known.
+
+    /// Less two standard deviations: what its state is judged by.
+    [[nodiscard]] double sure_mm() const { return thickness_mm - 2.0 * sd_mm; }
 };
 
 /// How thick the sheet comes out, round one section and along the car.

@@ -88,7 +88,7 @@ private:
     }
     /// How sure it is, only where there is room for it: the findings say it too.
     [[nodiscard]] QString need_words(const ThicknessPart& part) const {
-        return with_sd_ ? ThicknessPlot::tr("± %1, needs %2").arg(number(part.sd_mm), number(part.needed_mm))
+        return with_sd_ ? ThicknessPlot::tr("± %1, needs %2").arg(number(2.0 * part.sd_mm), number(part.needed_mm))
                         : ThicknessPlot::tr("needs %1").arg(number(part.needed_mm));
     }
     /// A part's panel, so that its words fit.
@@ -123,7 +123,7 @@ private:
     [[nodiscard]] const ThicknessPart* worst() const {
         const auto found = std::min_element(
             picture_.parts.begin(), picture_.parts.end(), [](const ThicknessPart& one, const ThicknessPart& other) {
-                return one.thickness_mm - one.needed_mm < other.thickness_mm - other.needed_mm;
+                return one.sure_mm() - one.needed_mm < other.sure_mm() - other.needed_mm;
             });
         return found == picture_.parts.end() ? nullptr : &*found;
     }
@@ -134,9 +134,9 @@ private:
         double beside = k_edge;
         double middle = bottom + k_line / 2.0;
         if (const ThicknessPart* part = worst()) {
-            const QString text =
-                ThicknessPlot::tr("%1 %2 at the %3")
-                    .arg(number(part->thickness_mm), text_of(unit_word(picture_.unit)), text_of(part->name));
+            const QString text = ThicknessPlot::tr("%1 ± %2 %3, %4")
+                                     .arg(number(part->thickness_mm), number(2.0 * part->sd_mm),
+                                          text_of(unit_word(picture_.unit)), text_of(part->name));
             const QRectF box = made_.write_state({k_edge, 6.0}, part->state, text, made_.number(part->state));
             bottom = box.bottom();
             beside = box.right() + 16.0;

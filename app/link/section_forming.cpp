@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <optional>
 #include <string>
 
 #include "app/drawings/thickness_tint.h"
@@ -78,28 +77,24 @@ void add_bands(SectionPicture& picture, const Evaluation& evaluation, const Loft
     }
 }
 
-void add_drafts(SectionPicture& picture, const core::DrawPlan& draw, const Loft& line, Length along) {
-    const auto& names = line.names();
+/// The least draft of each strip here: elsewhere along the car it may be another.
+void add_drafts(SectionPicture& picture, const core::Job& job, const core::PieceForming& forming, const Loft& line,
+                Length along) {
+    const core::DrawPlan& draw = forming.draw;
+    const auto points = core::draft_points(job, job.skirt.pieces.at(forming.piece), line, along, draw.tilt);
     const std::vector<geometry::ProfileNode> nodes = line.nodes_at(along);
-    const auto number_of = [&](const std::string& name) -> std::optional<std::size_t> {
-        const auto found = std::find(names.begin(), names.end(), name);
-        return found == names.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - names.begin()));
-    };
-    for (const core::StripDraft& strip : draw.strips) {
-        const auto from = number_of(strip.from);
-        const auto to = number_of(strip.to);
-        // A rounding's draft is that of its neighbours or between them.
-        if (!from || !to || *from == *to) {
-            continue;
+    for (std::size_t i = 0; !points.empty() && i + 1 < nodes.size(); ++i) {
+        const Vector2d& a = nodes[i].p_mm;
+        const Vector2d& b = nodes[i + 1].p_mm;
+        if (a == b) {
+            continue;  // A feature that has run out.
         }
-        const Vector2d& a = nodes[*from].p_mm;
-        const Vector2d& b = nodes[*to].p_mm;
-        const bool undercut = strip.least < geometry::Angle{};
-        const bool too_little = draw.needed && strip.least < *draw.needed;
-        std::string words = core::degree_text(strip.least, 1);
-        if (undercut) {
+        // A strip is straight: half-way it has the draft of all of it but for its rounded ends.
+        const geometry::Angle draft = core::draft_at(points, static_cast<double>(i) + 0.5);
+        std::string words = core::degree_text(draft, 1);
+        if (draft < geometry::Angle{}) {
             words = "◆ " + words + " undercut";
-        } else if (too_little) {
+        } else if (draw.needed && draft < *draw.needed) {
             words = "◆ " + words + " of " + core::degree_text(*draw.needed, 1);
         }
         picture.points.push_back({SectionRole::draft, (a + b) / 2.0, words, outward(a, b), {}});
@@ -179,7 +174,7 @@ void add_forming(SectionPicture& picture, const Evaluation& evaluation, Length a
         add_set_back(picture, forming, *model.line, along, evaluation.job.unit);
         add_prototype(picture, forming.sculpted, along, evaluation.job.unit);
         if (what == SectionForming::draft) {
-            add_drafts(picture, forming.draw, *model.line, along);
+            add_drafts(picture, evaluation.job, forming, *model.line, along);
         } else if (model.formed) {
             add_bands(picture, evaluation, *model.line, *model.formed, along);
         }

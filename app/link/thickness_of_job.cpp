@@ -11,6 +11,7 @@
 #include "core/finding_state.h"
 #include "core/skirt/flange_face.h"
 #include "core/skirt/fluted_section.h"
+#include "core/skirt/thickness.h"
 
 namespace sillwright::app {
 
@@ -155,7 +156,8 @@ private:
         double least = std::numeric_limits<double>::infinity();
         for (const double mark : marks()) {
             const ThicknessPoint point{round_.at_mm(mark), in_mm(formed_.thickness_at(along_, mark))};
-            const double margin = point.thickness_mm - needed_mm(mark);
+            // As the findings judge: less two standard deviations.
+            const double margin = (1.0 - core::k_forming_spread) * point.thickness_mm - needed_mm(mark);
             if (margin < least) {
                 least = margin;
                 picture_.least = point;

@@ -25,14 +25,14 @@ TEST(ThicknessPlot, CanBeReadOnSmallAndLargeSheets) {
     inches.unit = core::BareUnit::in;
     plot.set_picture(inches);
     expect_readable(plot.compose(k_below_section));
-    EXPECT_EQ(times_written(plot.compose(k_below_section), "0.068 in at the flange"), 1) << "1.72 / 25.4";
+    EXPECT_EQ(times_written(plot.compose(k_below_section), "0.068 ± 0.007 in, flange"), 1) << "1.72 / 25.4, 2 · 0.09 / 25.4";
 }
 
 TEST(ThicknessPlot, SaysTheWorstInLargeWithItsState) {
     ThicknessPlot plot;
     plot.set_picture(thinned_skirt());
     const Composition made = plot.compose(k_below_section);
-    const auto* worst = writing_of(made, "1.72 mm at the flange");
+    const auto* worst = writing_of(made, "1.72 ± 0.18 mm, flange");
     ASSERT_NE(worst, nullptr);
     EXPECT_GE(worst->look.pixels, looks::k_number);
     EXPECT_EQ(worst->look.colour, looks::text_colour(core::State::falls_short, plot.tone()));
