@@ -80,31 +80,54 @@ SheetPart thickness_part(const PieceForming& forming) {
     return part;
 }
 
-std::string lane_words(const LaneRow& row) {
-    return mm(row.edge_offset) + " from the edge, fence at " + maybe_mm(row.fence);
+/// From the part's size to the plug's, along and across; the part's own where the chain is not known.
+struct PlugSize {
+    double along = 1.0, across = 1.0;
+    bool known = false;
+};
+
+PlugSize plug_size(const std::vector<ChainStep>& chain) {
+    const ChainSize along = chain_size(chain, false);
+    const ChainSize across = chain_size(chain, true);
+    if (!along.missing.empty() || !across.missing.empty()) {
+        return {};
+    }
+    return {1.0 / along.ratio, 1.0 / across.ratio, true};
 }
 
-SheetPart flute_part(const FluteLane& lane) {
+std::string lane_words(const LaneRow& row, const PlugSize& plug) {
+    const auto fence = [&](Length from_edge) {
+        return from_edge < Length{} ? mm(-from_edge * plug.across) + " inward of it" : mm(from_edge * plug.across);
+    };
+    return mm(row.edge_offset * plug.across) + " from the edge, fence at " +
+           (row.fence ? fence(*row.fence) : "not known");
+}
+
+SheetPart flute_part(const FluteLane& lane, const PlugSize& plug) {
     SheetPart part{(lane.recess ? "Recess " : "Flute ") + lane.name, {}, {}};
+    part.notes.push_back(plug.known ? "Places and widths on the plug, larger than the part by what the chain shrinks."
+                                    : "At the part's size: how much larger the plug is, is not known yet.");
     part.lines.push_back({"bit", lane.bit.empty() ? "none fits" : lane.bit});
-    part.lines.push_back({"width on the mould, and seen", mm(lane.mould_width) + ", " + mm(lane.part_width)});
+    part.lines.push_back({"width on the plug", mm(lane.mould_width * plug.across)});
+    part.lines.push_back({"width seen on the part", mm(lane.part_width)});
     part.lines.push_back(
         {"depth",
          mm(lane.depth) + (lane.passes == 1 ? " in one pass" : " in " + std::to_string(lane.passes) + " passes")});
     part.lines.push_back({"wood left below", maybe_mm(lane.wood_left)});
     part.lines.push_back({"sheet in its bottom", maybe_mm(lane.bottom_thickness)});
-    part.lines.push_back({"from, to", mm(lane.front) + ", " + mm(lane.rear)});
+    part.lines.push_back({"from, to", mm(lane.front * plug.along) + ", " + mm(lane.rear * plug.along)});
     if (lane.land) {
-        part.lines.push_back({"land to the next inward", mm(*lane.land)});
+        part.lines.push_back({"land to the next inward", mm(*lane.land * plug.across)});
     }
     for (std::size_t first = 0; first < lane.rows.size();) {
-        const std::string words = lane_words(lane.rows[first]);
+        const std::string words = lane_words(lane.rows[first], plug);
         std::size_t last = first;
-        while (last + 1 < lane.rows.size() && lane_words(lane.rows[last + 1]) == words) {
+        while (last + 1 < lane.rows.size() && lane_words(lane.rows[last + 1], plug) == words) {
             ++last;
         }
-        const std::string from = mm_text(lane.rows[first].along, 0);
-        part.lines.push_back({first == last ? "at " + from : from + " to " + mm_text(lane.rows[last].along, 0), words});
+        const std::string from = mm_text(lane.rows[first].along * plug.along, 0);
+        part.lines.push_back(
+            {first == last ? "at " + from : from + " to " + mm_text(lane.rows[last].along * plug.along, 0), words});
         first = last + 1;
     }
     note_missing(part, lane.missing);
@@ -152,13 +175,14 @@ SheetPart ticks_part(const ScribeTicks& ticks) {
 
 std::vector<SheetPart> forming_sheet(const Job& job, const FormingPlan& plan) {
     std::vector<SheetPart> parts;
+    const PlugSize plug = plug_size(plan.chain);
     for (const PieceForming& forming : plan.pieces) {
         const std::size_t first = parts.size();
         parts.push_back(draw_part(forming));
         parts.push_back(machine_part(job, forming));
         parts.push_back(thickness_part(forming));
         for (const FluteLane& lane : forming.lanes) {
-            parts.push_back(flute_part(lane));
+            parts.push_back(flute_part(lane, plug));
         }
         if (plan.pieces.size() > 1) {
             for (std::size_t i = first; i < parts.size(); ++i) {

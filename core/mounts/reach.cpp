@@ -59,7 +59,7 @@ std::vector<Finding> reach_findings(const Job& job, const CarModel& car, Mends m
     for (std::size_t i = 0; i < car.pieces.size(); ++i) {
         const auto& line = car.pieces[i].line;
         if (line && FlangeFace::drawn_on(*line)) {
-            findings.push_back(flange_finding(job, job.skirt.pieces[i], *line));
+            findings.push_back(flange_finding(job, job.skirt.pieces[i], *line, &car.pieces[i]));
         }
     }
     return findings;

@@ -6,12 +6,15 @@
 #include <functional>
 #include <utility>
 
+#include "core/car_model.h"
 #include "core/drawn_loft.h"
 #include "core/finding_state.h"
 #include "core/forming/draw.h"
+#include "core/forming/formed_sheet.h"
 #include "core/number_text.h"
 #include "core/skirt/flange_bend.h"
 #include "core/skirt/flange_face.h"
+#include "core/skirt/thickness.h"
 
 namespace sillwright::core {
 
@@ -186,13 +189,23 @@ std::optional<Angle> turn_at(const FlangeFace& face, Length along) {
     return corner && face.at(along) ? std::optional{radians(2.0 * std::atan(corner->tan_half))} : std::nullopt;
 }
 
-void put_bend(Finding& finding, const Piece& piece, const FlangeFace& face, const At& bend) {
-    const BendNumbers numbers = bend_numbers(bend.angle, piece.flange.inner_radius->value, piece.sheet->value,
+/// Of the sheet where it is bent: as formed at the root, where that is computed and nothing was measured.
+Thickness bent_thickness(const Piece& piece, const Loft& line, const PieceModel* model, Length along) {
+    Thickness bent = *flange_thickness(piece, along, model);
+    if (bent.computed) {
+        const auto root = std::find(line.names().begin(), line.names().end(), k_flange_root) - line.names().begin();
+        bent.thickness = model->formed->thickness_at(along, static_cast<double>(root));
+    }
+    return bent;
+}
+
+void put_bend(Finding& finding, const Piece& piece, const FlangeFace& face, const At& bend, const Thickness& bent) {
+    const BendNumbers numbers = bend_numbers(bend.angle, piece.flange.inner_radius->value, bent.thickness,
                                              *piece.flange.neutral_fraction, *piece.flange.springback);
     const Length straight = millimetres(face.at(bend.along)->length_mm - *face.flat_from_mm(bend.along));
     finding.inputs = {{"bend angle", degree_text(bend.angle)},
                       {"inner radius", mm_text(piece.flange.inner_radius->value)},
-                      {"sheet", mm_text(piece.sheet->value)},
+                      {bent.of_sheet ? "sheet" : "sheet as formed, at the bend", mm_text(bent.thickness)},
                       {"neutral line, part of the thickness from inside", number_text(*piece.flange.neutral_fraction)},
                       {"springback", degree_text(*piece.flange.springback)},
                       {"bend allowance", mm_text(numbers.allowance)},
@@ -205,7 +218,7 @@ void put_bend(Finding& finding, const Piece& piece, const FlangeFace& face, cons
                   degree_text(numbers.bend_to) + " for " + degree_text(bend.angle) + ".";
 }
 
-void list_bend(Finding& finding, const Job& job, const Piece& piece, const Loft& line) {
+void list_bend(Finding& finding, const Job& job, const Piece& piece, const Loft& line, const PieceModel* model) {
     finding.formula = "allowance = angle · (R + K t); setback = (R + t) · tan(angle/2); bend to angle + springback";
     finding.source = k_bend_source;
     list_missing(finding, piece);
@@ -221,12 +234,12 @@ void list_bend(Finding& finding, const Job& job, const Piece& piece, const Loft&
         return;
     }
     put_place(finding, job, greatest->along);
-    put_bend(finding, piece, *face, *greatest);
+    put_bend(finding, piece, *face, *greatest, bent_thickness(piece, line, model, greatest->along));
 }
 
 }  // namespace
 
-Finding flange_finding(const Job& job, const Piece& piece, const Loft& line) {
+Finding flange_finding(const Job& job, const Piece& piece, const Loft& line, const PieceModel* model) {
     Finding finding;
     finding.id = "sections/" + piece.name + "/flange";
     finding.title = piece.name + ", making the flange";
@@ -239,7 +252,7 @@ Finding flange_finding(const Job& job, const Piece& piece, const Loft& line) {
             judge_draft(finding, job, line);
         }
     } else {
-        list_bend(finding, job, piece, line);
+        list_bend(finding, job, piece, line, model);
     }
     return finding;
 }

@@ -75,7 +75,9 @@ TEST(FormingSheet, TellsEveryNumberWithItsUnit) {
     EXPECT_THAT(text, HasSubstr("Undercut at flange root to flange end, 0.6 mm deep"));
     EXPECT_THAT(text, HasSubstr("to spare: 12.5 mm"));
     EXPECT_THAT(text, HasSubstr("flange: 2.31 mm ± 0.20 mm, needs 2.00 mm"));
-    EXPECT_THAT(text, HasSubstr("width on the mould, and seen: 27.5 mm, 24.0 mm"));
+    // The sheet is 0.994 of the plug.
+    EXPECT_THAT(text, HasSubstr("width on the plug: 27.7 mm"));
+    EXPECT_THAT(text, HasSubstr("width seen on the part: 24.0 mm"));
     EXPECT_THAT(text, HasSubstr("sheet, along: 99.400 % ± 0.200 %, assumed"));
     EXPECT_THAT(text, HasSubstr("buck: 1818.13 mm ± 4.00 mm"));
 }
