@@ -9,6 +9,7 @@
 #include "core/finding_state.h"
 #include "core/forming/bit_choice.h"
 #include "core/number_text.h"
+#include "core/skirt/thickness.h"
 
 namespace sillwright::core {
 
@@ -350,7 +351,13 @@ private:
             finding.why = "Whether sheet can be drawn into the " + word() + " is not known yet.";
             return finding;
         }
-        const std::vector<FormRule> rules = form_rules(piece_, lane_, *job_.forming.mould);
+        std::vector<FormRule> rules = form_rules(piece_, lane_, *job_.forming.mould);
+        if (lane_.recess && lane_.bottom_thickness) {  // Of a flute it is a finding of its own: thinning.h.
+            const bool shelf = piece_.recesses[lane_.number].on == RecessFace::shelf;
+            rules.push_back({"sheet in its bottom, less two standard deviations",
+                             *lane_.bottom_thickness * (1.0 - k_forming_spread),
+                             (shelf ? job_.forming.shelf_least : job_.forming.rest_least).value, true});
+        }
         const auto worst = std::min_element(rules.begin(), rules.end(),
                                             [](const auto& a, const auto& b) { return a.margin() < b.margin(); });
         for (const FormRule& rule : rules) {

@@ -3,8 +3,12 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <memory>
 #include <numbers>
 
+#include "core/car_model.h"
+#include "core/drawn_loft.h"
+#include "core/forming/formed_sheet.h"
 #include "tests/core/mounts/flange_world.h"
 
 namespace sillwright::core {
@@ -102,6 +106,24 @@ TEST(FlangeFinding, BentAfterCarriesItsNumbers) {
     EXPECT_EQ(input(finding, "straight of the flange"), "34.00 mm");
     EXPECT_EQ(input(finding, "flat length, bend and straight"), "45.40 mm");
     EXPECT_EQ(input(finding, "bend to"), "93.00°");
+}
+
+TEST(FlangeFinding, BentAfterTakesTheSheetAsItIsFormedThere) {
+    const Job job = bent_after();
+    const auto line = loft_of(job, job.skirt.pieces[0].drawn, false, "skirt").value();
+    FormedSheet formed;
+    formed.sheet = job.skirt.pieces[0].sheet->value;
+    formed.rows = {line.front(), line.rear()};
+    formed.marks = {0.0, static_cast<double>(line.names().size()) - 1.0};
+    formed.shares = {{0.5, 0.5}, {0.5, 0.5}};
+    PieceModel model;
+    model.line = line;
+    model.formed = std::make_shared<const FormedSheet>(formed);
+    const Finding finding = flange_finding(job, job.skirt.pieces[0], line, &model);
+    // By hand: 3 mm of sheet come out 1.5 thick; a quarter of the circle of 6 + 0.42 · 1.5 is 10.414.
+    EXPECT_EQ(input(finding, "sheet as formed, at the bend"), "1.50 mm");
+    EXPECT_EQ(input(finding, "bend allowance"), "10.41 mm");
+    EXPECT_EQ(input(finding, "setback"), "7.50 mm");
 }
 
 TEST(FlangeFinding, BentAfterWithoutItsFiguresIsNotMeasured) {
