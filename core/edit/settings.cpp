@@ -191,7 +191,7 @@ void add_forming(const Job& job, std::vector<Setting>& all) {
                    "Formed thickness of the shelf and its flutes; empty: 2.2 mm, common practice.");
     forming.length("elsewhere, least", "rest_least", "Formed thickness anywhere else; empty: 1.5 mm, common practice.");
     forming.number("draw ratio, most", "draw_ratio_most", "",
-                   "Area formed by area clamped; empty: 3, common practice for a simple vacuum.");
+                   "Area formed by area clamped; empty: 3, common practice for plain vacuum forming.");
     forming.choice("machine", "machine",
                    "On which the part is formed: one of the job's own, or of the program's table.",
                    machines(job.forming));

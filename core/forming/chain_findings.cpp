@@ -76,7 +76,8 @@ std::string fault_of(const Job& job, const std::vector<ChainStep>& chain, std::s
                    : std::string{};
     }
     if (is_negative(kind) == is_negative(before)) {
-        return chain[i].name + " cannot be taken off " + before_name + ": a mould comes out hollow where that is full.";
+        return chain[i].name + " cannot be taken off " + before_name +
+               ": a female mould is taken off a male shape, a male off a female.";
     }
     return {};
 }

@@ -141,14 +141,31 @@ PlatenNumber oven_number(const Lacks& lacks, const Machine* machine, const Plate
 
 }  // namespace
 
-Room room_of(const Forming& forming, const Machine& machine) {
+Room room_of(const Forming& forming, const Machine& machine, const MouldSize& mould) {
     const double taken = 2.0 * (mm_or_none(machine.clamp_margin) + mm_or_none(forming.clamp_distance));
     return {Vector2d(mm_or_none(machine.length) - taken, mm_or_none(machine.width) - taken),
-            in_mm(forming.trim_allowance.value)};
+            in_mm(forming.trim_allowance.value), mould};
+}
+
+Silhouette mould_of(const Silhouette& part, const MouldSize& mould) {
+    const double along = 0.5 * (part.rows.front().along_mm + part.rows.back().along_mm);
+    const double across = 0.5 * (part.low_mm + part.high_mm);
+    // Nothing is moved, not even by rounding, where nothing is scaled.
+    const auto scaled = [](double at, double about, double by) { return at + (by - 1.0) * (at - about); };
+    Silhouette large = part;
+    for (SilhouetteRow& row : large.rows) {
+        row.along_mm = scaled(row.along_mm, along, mould.along);
+        row.low_mm = scaled(row.low_mm, across, mould.across);
+        row.high_mm = scaled(row.high_mm, across, mould.across);
+    }
+    large.low_mm = scaled(part.low_mm, across, mould.across);
+    large.high_mm = scaled(part.high_mm, across, mould.across);
+    large.crown_mm = scaled(part.crown_mm, part.foot_mm, mould.across);
+    return large;
 }
 
 WindowFit laid(const Silhouette& part, const Room& room) {
-    const std::vector<Vector2d> mould = geometry::convex_hull(outline_of(part, room.trim_mm));
+    const std::vector<Vector2d> mould = geometry::convex_hull(outline_of(mould_of(part, room.mould), room.trim_mm));
     for (const Angle turn : {geometry::degrees(0.0), geometry::degrees(90.0)}) {
         const auto fit = geometry::window_fit_at(mould, room.size_mm, turn);
         if (fit && in_mm(fit.value().excess) <= 0.0) {
@@ -159,29 +176,32 @@ WindowFit laid(const Silhouette& part, const Room& room) {
     return geometry::window_fit(mould, room.size_mm).value();
 }
 
-Platen laid_platen(const Forming& forming, const Piece& piece, const Silhouette& part, Angle tilt) {
+Platen laid_platen(const Forming& forming, const Piece& piece, const Silhouette& part, Angle tilt,
+                   const MouldSize& mould) {
     const Machine* const machine = machine_of(forming);
     Platen platen;
     platen.machine = forming.machine;
     platen.tilt = tilt;
-    platen.height = millimetres(part.crown_mm - part.foot_mm) + forming.trim_allowance.value;
+    platen.mould_size = mould;
+    const Silhouette large = mould_of(part, mould);
+    platen.height = millimetres(large.crown_mm - large.foot_mm) + forming.trim_allowance.value;
     const Lacks lacks = lacks_of(forming, piece, machine);
     platen.missing = joined({lacks.sheet, lacks.machine, lacks.opening, lacks.clamps});
     WindowFit fit;
     const double trim = in_mm(forming.trim_allowance.value);
-    const auto mould = outline_of(part, trim);
+    const auto outline = outline_of(large, trim);
     if (machine != nullptr && machine->length && machine->width) {
         platen.window_mm = {in_mm(machine->length->value), in_mm(machine->width->value)};
         const double clamps = mm_or_none(machine->clamp_margin);
         platen.free_mm = platen.window_mm - Vector2d(2.0 * clamps, 2.0 * clamps);
-        fit = laid(part, room_of(forming, *machine));
+        fit = laid(part, room_of(forming, *machine, mould));
         platen.excess = fit.excess;
     } else {
-        fit = geometry::window_fit_at(mould, Vector2d::Zero(), Angle{}).value();
+        fit = geometry::window_fit_at(outline, Vector2d::Zero(), Angle{}).value();
     }
     platen.yaw = fit.yaw;
     platen.part_mm = placed(outline_of(part, 0.0), fit);
-    platen.mould_mm = placed(mould, fit);
+    platen.mould_mm = placed(outline, fit);
     const double clamp = mm_or_none(forming.clamp_distance);
     platen.need_mm = grown(platen.mould_mm, clamp);
     platen.size_mm = size_of(platen.mould_mm) + Vector2d(2.0 * clamp, 2.0 * clamp);

@@ -157,6 +157,27 @@ std::vector<ChainStep> assumed_chain(const Job& job) {
     return steps_of(job, false);
 }
 
+MouldSize mould_size(const std::vector<ChainStep>& chain) {
+    MouldSize size;
+    if (chain.empty() || chain.back().kind != GenerationKind::sheet) {
+        return size;
+    }
+    const ChainStep& last = chain.back();
+    const double growth = last.hot_growth.value_or(1.0);
+    size.is_hot = last.hot_growth.has_value();
+    size.known_along = last.missing_along.empty();
+    size.known_across = last.missing_across.empty();
+    if (size.known_along) {
+        size.along = growth / last.along;
+        size.along_sd = size.along * last.along_sd / last.along;
+    }
+    if (size.known_across) {
+        size.across = growth / last.across;
+        size.across_sd = size.across * last.across_sd / last.across;
+    }
+    return size;
+}
+
 ChainSize chain_size(const std::vector<ChainStep>& chain, bool across) {
     ChainSize size;
     double relative_variance = 0.0;

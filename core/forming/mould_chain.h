@@ -71,6 +71,17 @@ struct ChainSize {
 /// Missing: that of the steps; a list that is empty or does not end in a sheet.
 ChainSize chain_size(const std::vector<ChainStep>& chain, bool across);
 
+/// Size of the mould that the sheet is formed on, as it runs, of the cold part: 1 / ratio of the last step, and the
+/// growth of that mould when it runs, if that is given. A direction that is not known has 1.
+struct MouldSize {
+    double along = 1.0, across = 1.0;
+    double along_sd = 0.0, across_sd = 0.0;  ///< Of first order, of the ratio alone.
+    bool known_along = false, known_across = false;
+    bool is_hot = false;  ///< The growth is in it; else it is cold.
+};
+/// Not known: where the list does not end in a sheet, or something of its last step is missing.
+MouldSize mould_size(const std::vector<ChainStep>& chain);
+
 /// "along", "across"
 const char* direction_word(bool across);
 

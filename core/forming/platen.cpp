@@ -8,6 +8,7 @@
 #include "core/finding_state.h"
 #include "core/forming/laying.h"
 #include "core/forming/machine_table.h"
+#include "core/forming/mould_chain.h"
 #include "core/forming/platen_mend.h"
 #include "core/forming/set_back.h"
 #include "core/number_text.h"
@@ -32,6 +33,11 @@ std::string entry_words(const std::optional<Entry>& entry) {
     return entry ? mm_text(entry->value) : std::string("not known");
 }
 
+std::string size_words(bool known, double of_part, double sd) {
+    return known ? fixed_text(of_part, 5) + ", sd " + fixed_text(sd, 5)
+                 : std::string("shrinkage not known: laid at the part's size");
+}
+
 /// What a check is called, and how its number is found.
 struct CheckWords {
     std::string id, title, formula, holds, short_of;
@@ -40,21 +46,24 @@ struct CheckWords {
 CheckWords words_of(PlatenCheck check) {
     switch (check) {
         case PlatenCheck::window:
-            return {"window", "in the machine's window",
-                    "greater of length over the free length and width over the free width <= 0, of the part seen along "
-                    "the draw direction with the trim allowance beyond ends and long edges and the clamp distance all "
-                    "round; straight where that fits, else at the best turn; sections at stations, run-outs and seven "
-                    "places between",
-                    "The part goes into the machine's window.", "The part stands out of the machine's free window"};
-        case PlatenCheck::depth:
             return {
-                "depth", "height of the mould",
-                "from the crown to the trim allowance below the lowest edge, along the draw direction <= draw depth",
-                "The machine draws over a mould of this height.", "The mould is taller than the machine draws"};
+                "window", "in the machine's window",
+                "greater of length over the free length and width over the free width <= 0, of the mould (cold part / "
+                "ratio of the chain's last step · growth of the mould when it runs) seen along the draw direction "
+                "with the trim allowance beyond ends and long edges and the clamp distance all "
+                "round; straight where that fits, else at the best turn; sections at stations, run-outs and seven "
+                "places between",
+                "The part goes into the machine's window.", "The part stands out of the machine's free window"};
+        case PlatenCheck::depth:
+            return {"depth", "height of the mould",
+                    "from the crown to the trim allowance below the lowest edge, along the draw direction, of the "
+                    "mould as it "
+                    "runs <= draw depth",
+                    "The machine forms on a mould of this height.", "The mould is taller than the machine draws"};
         case PlatenCheck::oven:
             return {"oven", "heated evenly",
                     "greater of length over the oven's length and width over its width <= 0, of the sheet between the "
-                    "clamp lines; the clamped rim need not be hot",
+                    "clamp lines, round the mould as it runs; the clamped rim need not be hot",
                     "All of the sheet between the clamps is heated evenly.",
                     "The sheet between the clamps is larger than what is heated evenly"};
         case PlatenCheck::gauge:
@@ -71,6 +80,15 @@ std::vector<Input> inputs_of(PlatenCheck check, const Job& job, const Platen& pl
         return inputs;
     }
     inputs.push_back({"tilt of the draw direction", degree_text(platen.tilt)});
+    const MouldSize& mould = platen.mould_size;
+    if (!mould.known_along && !mould.known_across) {
+        inputs.push_back({"mould of the part", "shrinkage not known: laid at the part's size"});
+    } else {
+        const std::string name = mould.is_hot ? "mould as it runs, of the cold part, " : "mould, cold, of the part, ";
+        inputs.push_back({name + direction_word(false), size_words(mould.known_along, mould.along, mould.along_sd)});
+        inputs.push_back({name + direction_word(true) + " and in height",
+                          size_words(mould.known_across, mould.across, mould.across_sd)});
+    }
     inputs.push_back({"trim allowance", mm_text(forming.trim_allowance.value)});
     if (check == PlatenCheck::depth) {
         return inputs;
@@ -201,10 +219,11 @@ Finding finding_of(PlatenCheck check, const Job& job, const Piece& piece, const 
 
 Platen platen(const Job& job, const Piece& piece, const Loft& line, const DrawPlan& draw) {
     const Silhouette part = silhouette(piece, line, draw.tilt);
-    Platen platen = laid_platen(job.forming, piece, part, draw.tilt);
+    const MouldSize mould = mould_size(chain_of(job));
+    Platen platen = laid_platen(job.forming, piece, part, draw.tilt, mould);
     const Machine* const machine = machine_of(job.forming);
     if (machine != nullptr && !platen.window_mm.isZero() && platen.excess > Length{}) {
-        const Room room = room_of(job.forming, *machine);
+        const Room room = room_of(job.forming, *machine, mould);
         platen.set_back = set_back(job, piece, part, room);
         for (const Joint& joint : joints(job, piece, part, room)) {
             platen.split_stations.push_back(joint.seen);

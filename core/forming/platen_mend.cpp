@@ -8,6 +8,7 @@
 
 #include "core/edit/field_change.h"
 #include "core/forming/machine_table.h"
+#include "core/forming/mould_chain.h"
 #include "core/number_text.h"
 #include "core/typed.h"
 
@@ -48,7 +49,12 @@ struct Trial {
 class Search {
 public:
     Search(PlatenCheck check, const Job& job, const Piece& piece, const Loft& line, const DrawPlan& draw)
-        : check_(check), job_(&job), line_(&line), draw_(&draw), seen_(silhouette(piece, line, draw.tilt)) {
+        : check_(check),
+          job_(&job),
+          line_(&line),
+          draw_(&draw),
+          mould_(mould_size(chain_of(job))),
+          seen_(silhouette(piece, line, draw.tilt)) {
         before_ = laid_anew({job.forming, piece, {}});
     }
 
@@ -63,7 +69,7 @@ public:
 
 private:
     [[nodiscard]] Trial laid_anew(Trial trial) const {
-        trial.platen = laid_platen(trial.forming, trial.piece, seen_, draw_->tilt);
+        trial.platen = laid_platen(trial.forming, trial.piece, seen_, draw_->tilt, mould_);
         return trial;
     }
 
@@ -82,7 +88,7 @@ private:
     [[nodiscard]] Trial at_tilt(Angle tilt) const {
         Trial trial = before_;
         trial.forming.tilt = tilt;
-        trial.platen = laid_platen(trial.forming, trial.piece, silhouette(trial.piece, *line_, tilt), tilt);
+        trial.platen = laid_platen(trial.forming, trial.piece, silhouette(trial.piece, *line_, tilt), tilt, mould_);
         return trial;
     }
 
@@ -232,7 +238,7 @@ private:
         Trial trial = before_;
         trial.piece.sheet = entry(millimetres(*now.required));
         trial.platen =
-            laid_platen(trial.forming, trial.piece, silhouette(trial.piece, *line_, draw_->tilt), draw_->tilt);
+            laid_platen(trial.forming, trial.piece, silhouette(trial.piece, *line_, draw_->tilt), draw_->tilt, mould_);
         if (!mends(trial)) {
             return std::nullopt;
         }
@@ -245,6 +251,7 @@ private:
     const Job* job_;
     const Loft* line_;
     const DrawPlan* draw_;
+    MouldSize mould_;
     Silhouette seen_;  ///< At the tilt that is used.
     Trial before_;
 };

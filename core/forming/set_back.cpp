@@ -70,15 +70,17 @@ std::optional<SetBack> straight(const Silhouette& part, const Room& room, bool a
     const double length_room = across ? room.size_mm.y() : room.size_mm.x();
     const double width_room = across ? room.size_mm.x() : room.size_mm.y();
     const double trim = 2.0 * room.trim_mm;
-    const auto over = [](double size, double room_mm) {
-        return size > room_mm ? size - room_mm + 0.5 * k_slack_mm : 0.0;
+    // The part's own millimetres by which its mould is too large.
+    const auto over = [trim](double size, double mould_of_part, double room_mm) {
+        const double most = (room_mm - trim) / mould_of_part;
+        return size > most ? size - most + 0.5 * k_slack_mm : 0.0;
     };
-    const double ends = over(part.rows.back().along_mm - part.rows.front().along_mm + trim, length_room);
+    const double ends = over(part.rows.back().along_mm - part.rows.front().along_mm, room.mould.along, length_room);
     const auto shorter = pulled_back(part, shared.of(ends, 0.0));
     if (!shorter) {
         return std::nullopt;
     }
-    const SetBack by = shared.of(ends, over(shorter->high_mm - shorter->low_mm + trim, width_room));
+    const SetBack by = shared.of(ends, over(shorter->high_mm - shorter->low_mm, room.mould.across, width_room));
     return goes_in(part, by, room) ? std::optional(by) : std::nullopt;
 }
 

@@ -17,7 +17,8 @@ std::vector<geometry::Length> held_at(const Job& job, const Piece& piece, const 
 /// What is left of a part that is pulled back; none if nothing is.
 std::optional<Silhouette> pulled_back(const Silhouette& part, const SetBack& by);
 
-/// The least set-back with which a part goes into a room, all zero if it goes in; no value if none does. See platen().
+/// The least set-back, at the part's size, with which a part goes into a room, all zero if it goes in; no value if none
+/// does. See platen().
 std::optional<SetBack> set_back(const Job& job, const Piece& piece, const Silhouette& part, const Room& room);
 
 /// A joint: seen at one place, lapped to another; either may be ahead of the other.

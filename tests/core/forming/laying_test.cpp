@@ -20,12 +20,12 @@ Silhouette seen(const Job& job) {
 }
 
 Platen laid_of(const Job& job) {
-    return laid_platen(job.forming, piece_of(job), seen(job), degrees(0));
+    return laid_platen(job.forming, piece_of(job), seen(job), degrees(0), mould_size(chain_of(job)));
 }
 
 TEST(Laying, RoomIsTheWindowLessClampsAndClampDistance) {
     const Job job = job_of();
-    const Room room = room_of(job.forming, *machine_of(job.forming));
+    const Room room = room_of(job.forming, *machine_of(job.forming), MouldSize{});
     EXPECT_EQ(room.size_mm, Eigen::Vector2d(1830 - 2 * 25 - 2 * k_clamp_mm, 610 - 2 * 25 - 2 * k_clamp_mm));
     EXPECT_EQ(room.trim_mm, k_trim_mm);
 }
