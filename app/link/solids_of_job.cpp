@@ -115,8 +115,9 @@ geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, co
                                           SectionForming tinted) {
     const core::CarModel& car = evaluation.car;
     const SillFrame frame(evaluation.job);
-    MadeSolids made{{},     evaluation.job.body, evaluation.job.stations, evaluation.job.zero_to_midplane,
-                    tinted, evaluation.forming};
+    MadeSolids made{{}, evaluation.job.body, evaluation.job.stations, evaluation.job.zero_to_midplane};
+    made.tinted = tinted;
+    made.forming = evaluation.forming;
     SolidScene& scene = made.scene;
     scene.right_hand = evaluation.job.side == core::Side::right;
     const auto placed = [&](const geometry::Mesh& mesh_sill) {
