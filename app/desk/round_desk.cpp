@@ -112,6 +112,13 @@ void RoundDesk::show_unfolded(bool unfolded) {
     solid_->show_buttons(unfolded);
 }
 
+void RoundDesk::show_forming(SectionForming what) {
+    if (what != forming_) {
+        forming_ = what;
+        rebuild();
+    }
+}
+
 /// A drag changes the results many times a second: what comes meanwhile waits for the timer.
 void RoundDesk::follow_results() {
     if (another_job_) {
@@ -130,7 +137,7 @@ void RoundDesk::rebuild() {
                                                        : job_.failure());
         return;
     }
-    auto made = solids_again(*results, made_);
+    auto made = solids_again(*results, made_, forming_);
     if (!made) {
         solid_->show_sentence(QString::fromStdString(made.error().message));
         return;

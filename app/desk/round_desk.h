@@ -26,6 +26,8 @@ public:
 
     /// Unfolded, with all its buttons; who places it calls this after it has given it its room.
     void show_unfolded(bool unfolded);
+    /// Tints the drawn pieces by what of their forming the section shows too.
+    void show_forming(SectionForming what);
     [[nodiscard]] bool unfolded() const { return unfolded_; }
 
     /// As seen now, in another size; null where there is no solid picture.
@@ -59,6 +61,7 @@ private:
     MadeSolids made_;
     QTimer rebuild_soon_;
     bool unfolded_ = false;
+    SectionForming forming_ = SectionForming::none;
     bool another_job_ = true;  ///< Since the scene was made.
 };
 

@@ -11,6 +11,8 @@
 #include <numbers>
 #include <utility>
 
+#include "app/drawings/thickness_tint.h"
+
 namespace sillwright::app {
 
 using Eigen::Vector3d;
@@ -119,6 +121,11 @@ void SolidCanvas::show_note(const QString& words) {
     update();
 }
 
+void SolidCanvas::show_tints(const std::vector<std::string>& words) {
+    tints_ = words;
+    update();
+}
+
 void SolidCanvas::show_pointed(const QString& words) {
     pointed_ = words;
     update();
@@ -166,7 +173,7 @@ SolidPicture SolidCanvas::picture_of(const QSize& pixels, const SolidLook& look,
     SolidPicture picture;
     for (std::size_t i = 0; i < bodies_.size(); ++i) {
         const bool chosen = chosen_.kind != SolidPart::Kind::none && chosen_ == part_of(bodies_[i]);
-        picture.bodies.push_back({bodies_[i].role, bodies_[i].mesh, standing_[i].pose, chosen});
+        picture.bodies.push_back({bodies_[i].role, bodies_[i].mesh, standing_[i].pose, chosen, bodies_[i].tints});
         picture.about.take_in(standing_[i].bounds);
     }
     for (const SolidMount& mount : mounts_) {
@@ -268,6 +275,8 @@ void SolidCanvas::draw(QPainter& painter, const QSizeF& sheet) const {
     painter.setFont(looks::font(looks::k_text));
     const QRectF inner = QRectF(QPointF(0, 0), sheet).adjusted(8, 4, -8, -4);
     painter.drawText(inner, Qt::AlignLeft | Qt::AlignTop, note_);
+    draw_tints(painter, inner.topLeft() + QPointF(0, note_.isEmpty() ? 0 : painter.fontMetrics().height()));
+    painter.setPen(colours().pencil);
     painter.drawText(inner, Qt::AlignLeft | Qt::AlignBottom,
                      !pointed_.isEmpty() ? pointed_
                      : shown.in_software ? tr("drawn in software")
@@ -279,6 +288,31 @@ void SolidCanvas::draw_over(QPainter& painter, const QSizeF& sheet, const Painte
     painter.setRenderHint(QPainter::Antialiasing);
     draw_mounts(painter, sheet, shown);
     draw_dimension(painter, sheet, shown.look);
+}
+
+/// What the tints mean: a row of patches, and the numbers at their edges below them.
+void SolidCanvas::draw_tints(QPainter& painter, const QPointF& corner) const {
+    if (tints_.empty()) {
+        return;
+    }
+    constexpr double k_wide = 44.0;
+    constexpr double k_high = 10.0;
+    const ThicknessTint tint({}, {}, tone());
+    const double line = painter.fontMetrics().height();
+    const auto count = static_cast<double>(tints_.size());
+    painter.fillRect(QRectF(corner, QSizeF(count * k_wide, k_high + line)), colours().paper);
+    for (std::size_t i = 0; i < tints_.size(); ++i) {
+        const QPointF left = corner + QPointF(static_cast<double>(i) * k_wide, 0.0);
+        if (i + 1 < tints_.size()) {
+            painter.setPen(QPen(colours().edge, 1.0));
+            painter.setBrush(tint.of_step(static_cast<int>(i)));
+            painter.drawRect(QRectF(left + QPointF(k_wide / 2.0, 0.0), QSizeF(k_wide, k_high)));
+        }
+        painter.setPen(colours().graphite);
+        painter.drawText(QRectF(left + QPointF(0.0, k_high), QSizeF(k_wide, line)), Qt::AlignCenter,
+                         QString::fromStdString(tints_[i]));
+    }
+    painter.setBrush(Qt::NoBrush);
 }
 
 /// What a body hides is dashed, as on any drawing.

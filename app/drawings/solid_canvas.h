@@ -37,6 +37,8 @@ public:
     void show_chosen(const SolidPart& part);
     /// Words in the corners of the sheet: above, what is to be known of the whole; below, what is pointed at.
     void show_note(const QString& words);
+    /// As in SolidScene.
+    void show_tints(const std::vector<std::string>& words);
     void show_pointed(const QString& words);
     /// Which side of the car the sill is on: for looking from outside.
     void set_right_hand(bool right_hand);
@@ -89,6 +91,7 @@ private:
     void refit();
     [[nodiscard]] SolidPart part_at(const QPointF& point, Eigen::Vector3d& at_mm) const;
     void draw_over(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
+    void draw_tints(QPainter& painter, const QPointF& corner) const;
     void draw_mounts(QPainter& painter, const QSizeF& sheet, const PaintedSolid& shown) const;
     void draw_name(QPainter& painter, const QPointF& beside, const QString& name, const QPointF& clear_of) const;
     void draw_dimension(QPainter& painter, const QSizeF& sheet, const SolidLook& look) const;
@@ -101,6 +104,7 @@ private:
     std::optional<geometry::Length> section_;
     SolidPart chosen_;
     QString note_, pointed_;
+    std::vector<std::string> tints_;
     bool right_hand_ = true;
     SolidLook look_;
     bool fitted_ = true;

@@ -23,6 +23,7 @@
 #include <V3d_View.hxx>
 #include <V3d_Viewer.hxx>
 #include <Xw_Window.hxx>
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <condition_variable>
@@ -34,6 +35,7 @@
 
 #include "app/drawings/crease.h"
 #include "app/drawings/solid_pick.h"
+#include "app/drawings/thickness_tint.h"
 #include "geometry/mesh_section.h"
 
 namespace sillwright::app {
@@ -87,8 +89,7 @@ Handle(TopLoc_Datum3D) in_kernel(const DoorPose& pose) {
     return new TopLoc_Datum3D(transformation);
 }
 
-Handle(Graphic3d_ArrayOfTriangles) faces(const geometry::Mesh& mesh) {
-    const ShadedMesh smooth = shaded(mesh, k_crease);
+Handle(Graphic3d_ArrayOfTriangles) faces(const ShadedMesh& smooth) {
     Handle(Graphic3d_ArrayOfTriangles) made = new Graphic3d_ArrayOfTriangles(
         static_cast<int>(smooth.points.size()), static_cast<int>(3 * smooth.triangles.size()),
         Graphic3d_ArrayFlags_VertexNormal);
@@ -101,6 +102,34 @@ Handle(Graphic3d_ArrayOfTriangles) faces(const geometry::Mesh& mesh) {
         made->AddEdges(t[0] + 1, t[1] + 1, t[2] + 1);
     }
     return made;
+}
+
+/// Those of one tint alone; null if none has it.
+Handle(Graphic3d_ArrayOfTriangles) faces(const ShadedMesh& smooth, const std::vector<int>& tints, int tint) {
+    const auto count = std::count(tints.begin(), tints.end(), tint);
+    if (count == 0) {
+        return {};
+    }
+    Handle(Graphic3d_ArrayOfTriangles) made =
+        new Graphic3d_ArrayOfTriangles(static_cast<int>(3 * count), 0, Graphic3d_ArrayFlags_VertexNormal);
+    for (std::size_t i = 0; i < smooth.triangles.size(); ++i) {
+        if (tints[i] != tint) {
+            continue;
+        }
+        for (const std::int32_t corner : smooth.triangles[i]) {
+            const Vector3d& p = smooth.points[static_cast<std::size_t>(corner)];
+            const Vector3d& n = smooth.normals[static_cast<std::size_t>(corner)];
+            made->AddVertex(p.x(), p.y(), p.z(), n.x(), n.y(), n.z());
+        }
+    }
+    return made;
+}
+
+Handle(Graphic3d_AspectFillArea3d) paint_of(const QColor& colour) {
+    const Quantity_Color plain = in_kernel(colour);
+    Graphic3d_MaterialAspect material(Graphic3d_NameOfMaterial_Plastified);
+    material.SetShininess(0.2F);
+    return new Graphic3d_AspectFillArea3d(Aspect_IS_SOLID, plain, plain, Aspect_TOL_SOLID, 1.0, material, material);
 }
 
 Handle(Graphic3d_ArrayOfSegments) edges(const geometry::Mesh& mesh) {
@@ -260,7 +289,7 @@ private:
     void bring_up(Model& model, const PaintedBody& body, const SolidPicture& picture) {
         const bool same_shape = !model.structure.IsNull() && model.body.mesh == body.mesh &&
                                 model.body.role == body.role && model.body.chosen == body.chosen &&
-                                model.tone == picture.tone;
+                                model.body.tints == body.tints && model.tone == picture.tone;
         const bool same_pose = model.body.pose == body.pose;
         if (!same_shape) {
             erase(model);
@@ -285,14 +314,22 @@ private:
             return {};
         }
         Handle(Graphic3d_Structure) made = new Graphic3d_Structure(viewer_->StructureManager());
-        const Quantity_Color plain = in_kernel(colour(body.role, tone));
-        Graphic3d_MaterialAspect material(Graphic3d_NameOfMaterial_Plastified);
-        material.SetShininess(0.2F);
-        const Handle(Graphic3d_AspectFillArea3d) aspect =
-            new Graphic3d_AspectFillArea3d(Aspect_IS_SOLID, plain, plain, Aspect_TOL_SOLID, 1.0, material, material);
-        const Handle(Graphic3d_Group) sides = made->NewGroup();
-        sides->SetPrimitivesAspect(aspect);
-        sides->AddPrimitiveArray(faces(*body.mesh));
+        const auto add_sides = [&](const QColor& paint, const Handle(Graphic3d_ArrayOfTriangles) & triangles) {
+            const Handle(Graphic3d_Group) sides = made->NewGroup();
+            sides->SetPrimitivesAspect(paint_of(paint));
+            sides->AddPrimitiveArray(triangles);
+        };
+        const ShadedMesh smooth = shaded(*body.mesh, k_crease);
+        if (body.tints) {
+            const ThicknessTint scale({}, {}, tone);
+            for (int tint = k_no_tint; tint < ThicknessTint::k_steps; ++tint) {
+                if (const auto triangles = faces(smooth, *body.tints, tint); !triangles.IsNull()) {
+                    add_sides(tint == k_no_tint ? colour(body.role, tone) : scale.of_step(tint), triangles);
+                }
+            }
+        } else {
+            add_sides(colour(body.role, tone), faces(smooth));
+        }
         if (const Handle(Graphic3d_ArrayOfSegments) sharp = edges(*body.mesh); !sharp.IsNull()) {
             const Handle(Graphic3d_Group) drawn = made->NewGroup();
             drawn->SetPrimitivesAspect(new Graphic3d_AspectLine3d(in_kernel(looks::colours(tone).graphite),

@@ -21,6 +21,7 @@ struct PaintedBody {
     std::shared_ptr<const geometry::Mesh> mesh;
     DoorPose pose = DoorPose::Identity();
     bool chosen = false;
+    std::shared_ptr<const std::vector<int>> tints{};  ///< As in SolidBody.
 };
 
 /// All that is to be seen in a picture: a plain value.

@@ -18,6 +18,9 @@ namespace sillwright::app {
 
 enum class SolidRole { body, door, skirt };
 
+/// Of a triangle in its role's own colour.
+constexpr int k_no_tint = -1;
+
 /// One body of the solid view; a door's body shut. Never null: a mesh may be empty. It is shared with the
 /// thread that draws, so it is made anew and never changed.
 struct SolidBody {
@@ -26,6 +29,8 @@ struct SolidBody {
     std::shared_ptr<const geometry::Mesh> mesh;
     std::optional<std::size_t> door;  ///< Index of the door that it swings with.
     std::string part_of{};            ///< Name of the door that it is a part of, if it is one.
+    /// Of every triangle the step of its tint, as in ThicknessTint, or k_no_tint. Null: none has one. Shared as `mesh`.
+    std::shared_ptr<const std::vector<int>> tints{};
 };
 
 /// Rotation and translation in one: columns 0 to 2, and column 3 in millimetres.
@@ -50,7 +55,8 @@ struct SolidScene {
     std::vector<SolidBody> bodies;
     std::vector<DoorTurn> doors;
     std::vector<SolidMount> mounts;
-    bool right_hand = true;  ///< Which side of the car it is on: outside is where y points, or against it.
+    bool right_hand = true;            ///< Which side of the car it is on: outside is where y points, or against it.
+    std::vector<std::string> tints{};  ///< What is at the edges of the tints' steps, strongest first; empty if none.
 };
 
 /// The nearest points of a finding, joined by a dimension line.

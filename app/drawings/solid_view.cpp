@@ -202,6 +202,7 @@ void SolidView::take_scene(SolidScene scene) {
         canvas_->show();
         canvas_->set_right_hand(scene_.right_hand);
         canvas_->show_bodies(scene_.bodies, scene_.mounts);
+        canvas_->show_tints(scene_.tints);
         for (std::size_t i = 0; i < scene_.doors.size(); ++i) {
             pose_door(i);
         }

@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "app/link/solid_tints.h"
 #include "core/number_text.h"
 #include "core/sill_frame.h"
 #include "geometry/motion.h"
@@ -57,6 +58,27 @@ DoorTurn turn_of(const core::DoorModel& door, const SillFrame& frame) {
             }};
 }
 
+using Tints = std::shared_ptr<const std::vector<int>>;
+
+/// Of the next body of `made`, which is a piece's; those of the body of that place before, if they are the same.
+Tints tints_of(const core::Evaluation& evaluation, std::size_t piece, const MadeSolids& made,
+               const MadeSolids& before) {
+    if (made.tinted == SectionForming::none) {
+        return nullptr;
+    }
+    const std::size_t place = made.scene.bodies.size();
+    const Tints old = place < before.scene.bodies.size() ? before.scene.bodies[place].tints : nullptr;
+    const bool same_plan = before.forming == made.forming && before.tinted == made.tinted;
+    if (old && same_plan && old->size() == evaluation.car.pieces[piece].body->mesh.triangles.size()) {
+        return old;
+    }
+    std::vector<int> tints = piece_tints(evaluation, piece, made.tinted);
+    if (tints.empty()) {
+        return nullptr;
+    }
+    return old && *old == tints ? old : std::make_shared<const std::vector<int>>(std::move(tints));
+}
+
 /// The car's own body, where it is the same as before that one.
 geometry::Result<std::shared_ptr<const geometry::Mesh>> body_of(const core::Evaluation& evaluation,
                                                                 const SillFrame& frame, const MadeSolids& before) {
@@ -89,10 +111,13 @@ geometry::Result<SolidScene> solids_of_job(const core::Evaluation& evaluation) {
     return std::move(made).value().scene;
 }
 
-geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before) {
+geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before,
+                                          SectionForming tinted) {
     const core::CarModel& car = evaluation.car;
     const SillFrame frame(evaluation.job);
     MadeSolids made{{}, evaluation.job.body, evaluation.job.stations, evaluation.job.zero_to_midplane};
+    made.tinted = tinted;
+    made.forming = evaluation.forming;
     SolidScene& scene = made.scene;
     scene.right_hand = evaluation.job.side == core::Side::right;
     const auto placed = [&](const geometry::Mesh& mesh_sill) {
@@ -122,8 +147,14 @@ geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, co
         }
         const auto carrier = turns.find(evaluation.job.skirt.pieces[i].carried_by);
         const auto turn = carrier == turns.end() ? std::nullopt : std::optional(carrier->second);
-        scene.bodies.push_back({car.pieces[i].name, SolidRole::skirt, placed(car.pieces[i].body->mesh), turn});
+        scene.bodies.push_back({car.pieces[i].name,
+                                SolidRole::skirt,
+                                placed(car.pieces[i].body->mesh),
+                                turn,
+                                {},
+                                tints_of(evaluation, i, made, before)});
     }
+    scene.tints = tint_words(evaluation, tinted);
     for (const core::Mount& mount : evaluation.job.mounts) {
         scene.mounts.push_back(disc_of(mount, frame));
     }

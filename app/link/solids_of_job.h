@@ -1,10 +1,12 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "app/drawings/solid_scene.h"
+#include "app/link/section_forming.h"
 #include "core/evaluate.h"
 #include "core/finding.h"
 #include "geometry/result.h"
@@ -27,12 +29,16 @@ struct MadeSolids {
     core::Drawn body;
     std::vector<core::Station> stations;
     std::optional<core::Entry> zero_to_midplane;
+    SectionForming tinted = SectionForming::none;  ///< And its pieces' tints.
+    std::shared_ptr<const core::FormingPlan> forming{};
 };
 
 /// The same as solids_of_job, after a change: bodies that are the same as before share their mesh with it, so
 /// that a drawing knows what to make anew; the car's own body, which takes longest, is taken over unseen
-/// if it was made from the same sections.
-geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before);
+/// if it was made from the same sections. The drawn pieces are tinted by what of their forming is wanted; under the
+/// hand, where the plan of the forming stays what it was, they keep their tints.
+geometry::Result<MadeSolids> solids_again(const core::Evaluation& evaluation, const MadeSolids& before,
+                                          SectionForming tinted = SectionForming::none);
 
 /// Name of the door that a finding is about; none if it is about none.
 std::optional<std::string> door_of(const core::Finding& finding, const core::Job& job);

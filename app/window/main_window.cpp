@@ -431,10 +431,12 @@ void MainWindow::lay_out() {
     }
 }
 
-/// The section shows something of the forming only in that stage.
+/// The section and the solid show something of the forming only in that stage.
 void MainWindow::show_forming() {
-    section_->show_forming(rail_->stage() == Stage::forming && looks_.below_shown ? forming_->in_section()
-                                                                                  : SectionForming::none);
+    const bool seen = rail_->stage() == Stage::forming && looks_.below_shown;
+    const SectionForming what = seen ? forming_->in_section() : SectionForming::none;
+    section_->show_forming(what);
+    round_->show_forming(what);
 }
 
 void MainWindow::show_bench(bool shown) {

@@ -138,6 +138,21 @@ TEST(SolidPainter, WithoutAServerItSaysSo) {
     qputenv("DISPLAY", display);
 }
 
+/// Tints are of the skirt's hue: the strongest has more of it in the same light.
+TEST_F(SolidPainterOnX11, DrawsTrianglesInTheirTints) {
+    SolidPainter painter([](const PaintedSolid&) {});
+    const auto middle_of = [&painter](std::optional<int> tint) {
+        SolidPicture picture = cube();
+        if (tint) {
+            picture.bodies[0].tints = std::make_shared<const std::vector<int>>(12, *tint);
+        }
+        return painter.now(picture).image.pixelColor(150, 100);
+    };
+    EXPECT_GT(middle_of(0).saturation(), middle_of(3).saturation());
+    EXPECT_GT(middle_of(3).saturation(), middle_of(5).saturation());
+    EXPECT_EQ(middle_of(k_no_tint), middle_of(std::nullopt)) << "in its own colour";
+}
+
 TEST(SolidPainter, EndsWithoutAWish) {
     const SolidPainter painter([](const PaintedSolid&) {});
 }

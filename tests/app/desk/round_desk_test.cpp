@@ -10,6 +10,7 @@
 #include <QSignalSpy>
 #include <QTest>
 #include <QWheelEvent>
+#include <algorithm>
 #include <cstdio>
 
 #include "app/drawings/door_slider.h"
@@ -84,6 +85,18 @@ TEST_F(Round, NamesWhatCanBePressedInLargeTargets) {
         }
     }
     EXPECT_EQ(seen, 9) << "four looks, fold away, door, slider, angle, worst";
+}
+
+TEST_F(Round, TintsThePiecesOnlyWhileTheirFormingIsWanted) {
+    const auto tinted = [this] {
+        const std::vector<SolidBody>& bodies = desk_.findChild<SolidView*>()->scene().bodies;
+        return std::any_of(bodies.begin(), bodies.end(), [](const SolidBody& body) { return body.tints != nullptr; });
+    };
+    EXPECT_FALSE(tinted());
+    desk_.show_forming(SectionForming::draft);
+    EXPECT_TRUE(tinted());
+    desk_.show_forming(SectionForming::none);
+    EXPECT_FALSE(tinted());
 }
 
 TEST_F(Round, TheSliderTurnsTheDoorByHandAndKeys) {
