@@ -165,6 +165,15 @@ TEST(Platen, OfEstateAIsLessToSpareByTheMouldsSize) {
     EXPECT_GT(in_mm(with.height), in_mm(without.height));
 }
 
+// Without the chain its 1900 long have 20 to spare: 2440 less 1900, 2 · 20 and 2 · 240. With it 13.62 of these are
+// gone.
+TEST(Platen, OfEstateAWithFlutesHas6Point4ToSpare) {
+    Job job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a_flutes.sillwright").value();
+    EXPECT_NEAR(in_mm(platen_of(job).excess), -6.38, 0.005);
+    job.forming.generations.clear();
+    EXPECT_NEAR(in_mm(platen_of(job).excess), -20.0, 1e-6);
+}
+
 TEST(Platen, OfEstateAInTheNarrowMachine) {
     const auto path = std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright";
     Job job = read_job(path).value();
