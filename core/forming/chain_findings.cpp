@@ -10,6 +10,7 @@
 #include "core/edit/field_change.h"
 #include "core/mounts/mount_finding.h"
 #include "core/number_text.h"
+#include "core/survey/solution.h"
 
 namespace sillwright::core {
 
@@ -334,8 +335,12 @@ Finding blank_generation(const std::string& name) {
     finding.at_least = false;
     finding.formula =
         "|ratio by ticks - ratio as assumed| · the part's length <= 2 standard deviations of the assumed ratio · the "
-        "part's length; ratio by ticks by least squares with both ends' errors";
-    finding.source = "Deming's line through the origin (from memory); limit common practice, no source";
+        "part's length; ratio by ticks by least squares with both ends' errors; before that, each tick against the "
+        "others: "
+        "|residual| / its standard deviation <= 3.29 (false alarm in 1 of 1000)";
+    finding.source =
+        "Deming's line through the origin (from memory); a tick's residual: Baarda 1968 (from memory); limit of the "
+        "ratio common practice, no source";
     return finding;
 }
 
@@ -347,8 +352,51 @@ void put_against(Finding& finding, const Against& one) {
         {"as assumed, " + way, percent_text(one.assumed - 1.0) + ", sd " + percent_text(one.assumed_sd)});
     if (one.ticks > 1) {
         finding.inputs.push_back(
-            {"tick that fits least, " + way, one.worst + ", off by " + fixed_text(one.worst_misfit, 1) + " of its sd"});
+            {"tick that fits the others least, " + way,
+             one.worst + ", off by " + fixed_text(one.worst_misfit, 1) + " times what is usual for it"});
     }
+}
+
+/// Ticks of a direction of which one is wrong.
+struct Doubt {
+    bool across = false;
+    std::vector<std::string> ticks;  ///< One, or two where it cannot be told which.
+    double misfit = 0.0;
+};
+
+/// The worse of the two directions; none if all ticks fit.
+std::optional<Doubt> doubt_of(const Generation& generation) {
+    std::optional<Doubt> worse;
+    for (const bool across : {false, true}) {
+        const auto fit = ratio_of_ticks(generation, across);
+        if (!fit || fit->worst_misfit <= std::max(survey::k_blunder_w, worse ? worse->misfit : 0.0)) {
+            continue;
+        }
+        worse = Doubt{across, {fit->worst}, fit->worst_misfit};
+        if (fit->ticks == 2) {
+            worse->ticks.clear();
+            for (const Tick& tick : generation.ticks) {
+                if (tick.across == across && tick.before && tick.now && tick.sd) {
+                    worse->ticks.push_back(tick.name);
+                }
+            }
+        }
+    }
+    return worse;
+}
+
+std::string tick_words(const Doubt& doubt) {
+    return (doubt.ticks.size() == 1 ? "tick " : "ticks ") + joined_words(doubt.ticks);
+}
+
+void put_doubt(Finding& finding, const Doubt& doubt) {
+    finding.unit = Unit::none;
+    put_numbers(finding, doubt.misfit, survey::k_blunder_w, false, 0.0);
+    const std::string way = std::string(", ") + direction_word(doubt.across) + ", ";
+    const std::string by = fixed_text(doubt.misfit, 1) + " times what is usual for such a measurement";
+    finding.why = doubt.ticks.size() == 1
+                      ? "The " + tick_words(doubt) + way + "does not fit the others: it is off by " + by + "."
+                      : "The " + tick_words(doubt) + way + "do not fit each other: they differ by " + by + ".";
 }
 
 /// Without a mend; `worse` is the direction that decides.
@@ -384,6 +432,10 @@ Finding generation_state(const Job& job, std::size_t i, std::optional<Against>& 
     if (!length) {
         finding.missing.emplace_back("a drawn skirt");
     }
+    if (const auto doubt = doubt_of(generation)) {
+        put_doubt(finding, *doubt);
+        return finding;
+    }
     if (!worse || !length) {
         finding.why = "It cannot be told yet whether " + generation.name + " came out as assumed.";
         return finding;
@@ -409,6 +461,14 @@ Finding generation_finding(const Job& job, const std::vector<ChainStep>& chain, 
         return finding;
     }
     const Generation& generation = job.forming.generations[i];
+    if (const auto doubt = doubt_of(generation)) {
+        // A shrinkage by a tick that is wrong must not be offered.
+        finding.mend = Mend{"Measure " + tick_words(*doubt) + " again, cold, on " + generation.name + " and on " +
+                                (i > 0 ? job.forming.generations[i - 1].name : std::string("the plug")) + ".",
+                            {},
+                            std::nullopt};
+        return finding;
+    }
     std::vector<FieldChange> changes;
     std::vector<std::string> words;
     for (const bool across : {false, true}) {

@@ -15,11 +15,12 @@ namespace sillwright::core {
 std::optional<geometry::Length> part_length(const Job& job);
 
 /// `forming/chain`: every step of the chain can be made and its size is known. Its mend assumes usual values for what
-/// is
-///   missing, and says so; where there is no list yet, the usual one.
+///   is missing, and says so; where there is no list yet, the usual one.
 /// `forming/chain/<generation>`, of each generation with ticks: measured against assumed, as millimetres over the
-/// part's
-///   length: |measured - assumed| at most two standard deviations of the assumed, the worse of the two directions.
+///   part's length: |measured - assumed| at most two standard deviations of the assumed, the worse of the two
+///   directions. A tick that does not fit the others (normalised residual above survey::k_blunder_w) comes before that:
+///   the finding falls short by it, whatever the ratio is, and asks for the tick to be measured again; of two ticks for
+///   both.
 std::vector<Finding> chain_findings(const Job& job, const std::vector<ChainStep>& chain, Mends mends);
 
 /// A laminate of polyester and mat shrinks 0.1 to 0.4 %: from memory.

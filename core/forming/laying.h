@@ -18,7 +18,7 @@ namespace sillwright::core {
 struct Room {
     Eigen::Vector2d size_mm = Eigen::Vector2d::Zero();
     double trim_mm = 0.0;  ///< By which the mould goes on beyond the trim line.
-    MouldSize mould;       ///< Of the part that is laid: parts are given at their own size.
+    MouldSize mould = {};  ///< Of the part that is laid: parts are given at their own size.
 };
 
 /// What is not known of the machine counts as nothing.

@@ -9,6 +9,9 @@ using geometry::in_mm;
 
 namespace {
 
+/// A tick that the others check by less is checked by nothing: what is left of it is rounding.
+constexpr double k_checked_least = 1e-6;
+
 bool is_measured(const Tick& tick) {
     return tick.before && tick.now;
 }
@@ -140,7 +143,10 @@ std::optional<TickRatio> ratio_of_ticks(const Generation& generation, bool acros
             continue;
         }
         const double off = in_mm(tick.now->value) - found.ratio * in_mm(tick.before->value);
-        const double misfit = std::abs(off) / (in_mm(tick.sd->value) * std::hypot(1.0, found.ratio));
+        const double sd = in_mm(tick.sd->value) * std::hypot(1.0, found.ratio);
+        const double length_by_sd = in_mm(tick.before->value) / in_mm(tick.sd->value);
+        const double checked = 1.0 - length_by_sd * length_by_sd / a;
+        const double misfit = checked > k_checked_least ? std::abs(off) / (sd * std::sqrt(checked)) : 0.0;
         if (found.worst.empty() || misfit > found.worst_misfit) {
             found.worst = tick.name;
             found.worst_misfit = misfit;

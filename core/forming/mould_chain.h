@@ -50,8 +50,8 @@ std::vector<ChainStep> assumed_chain(const Job& job);
 struct TickRatio {
     double ratio = 1.0, sd = 0.0;
     std::size_t ticks = 0;
-    std::string worst;        ///< The tick that fits least,
-    double worst_misfit = 0;  ///< and by how many of its standard deviations.
+    std::string worst;        ///< The tick that fits the others least,
+    double worst_misfit = 0;  ///< and its normalised residual: how far off it is, by the standard deviation of that.
 };
 
 /// By least squares through the origin with errors at both ends: the ratio r that makes the sum of (now - r before)² /
@@ -59,7 +59,11 @@ struct TickRatio {
 /// now² and before · now over sd². One tick gives now / before.
 ///
 /// Standard deviation: of first order, sqrt((1 + r²) / A). None without a tick that was measured on both with its sd.
-/// Source: W. E. Deming, Statistical adjustment of data, 1943 (from memory).
+/// Misfit: |now - r before| / (sd sqrt(1 + r²) sqrt(1 - h)), h = before² / (sd² A) the share that the tick has in r: a
+///   long tick bends the line to itself and leaves less of its error to be seen. Zero where nothing checks it: of a
+///   single tick. Of two ticks both have the same, and which is wrong cannot be told.
+/// Source: W. E. Deming, Statistical adjustment of data, 1943 (from memory); normalised residual: W. Baarda, A testing
+///   procedure for use in geodetic networks, 1968 (from memory).
 std::optional<TickRatio> ratio_of_ticks(const Generation& generation, bool across);
 
 /// Size of the cold part's mould face, of that of the plug.

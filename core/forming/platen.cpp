@@ -53,7 +53,7 @@ CheckWords words_of(PlatenCheck check) {
                 "with the trim allowance beyond ends and long edges and the clamp distance all "
                 "round; straight where that fits, else at the best turn; sections at stations, run-outs and seven "
                 "places between",
-                "The part goes into the machine's window.", "The part stands out of the machine's free window"};
+                "The part goes into the machine's window.", "The mould stands out of the machine's free window"};
         case PlatenCheck::depth:
             return {"depth", "height of the mould",
                     "from the crown to the trim allowance below the lowest edge, along the draw direction, of the "

@@ -44,7 +44,7 @@ bool hollow_in_mould(const Job& job, DimensionKind kind) {
 
 /// What there is to check; several where a corner is full on the plug and hollow in the last mould.
 std::vector<Lasting> checks(const Job& job, const std::vector<ChainStep>& chain, const Dimension& dimension,
-                            const Lasting& at) {
+                            Length starting_sheet, const Lasting& at) {
     std::vector<Lasting> all;
     Lasting one = at;
     one.ladder = ladder(job, chain, dimension);
@@ -61,10 +61,10 @@ std::vector<Lasting> checks(const Job& job, const std::vector<ChainStep>& chain,
     if (!job.forming.mould && dimension.kind == DimensionKind::concave_radius) {
         all.push_back(one);  // what is missing
     }
-    if (job.forming.mould && face != nullptr && dimension.sheet && hollow_in_mould(job, dimension.kind)) {
+    if (job.forming.mould && face != nullptr && hollow_in_mould(job, dimension.kind)) {
         one.on_buck = false;
         one.found = in_mm(face->value);
-        one.required = in_mm(*dimension.sheet);
+        one.required = in_mm(starting_sheet);
         one.per_radius = 1.0;
         one.missing.clear();  // the chain below the mould's face does not matter to it
         all.push_back(one);
@@ -81,16 +81,18 @@ std::vector<std::pair<std::size_t, Length>> stations_of(const Job& job, const Pi
     return all;
 }
 
+/// Precondition: the sheet of the piece is known, by itself or as it was formed.
 std::vector<Lasting> lasting_of(const Job& job, const Piece& piece, const geometry::Loft& line,
                                 const FormedSheet* formed, const std::vector<ChainStep>& chain, std::size_t node) {
     std::vector<Lasting> all;
+    const Length sheet = piece.sheet ? piece.sheet->value : formed->sheet;
     for (const auto& [section, along] : stations_of(job, piece)) {
         if (const auto dimension = rounding(job, piece, line, formed, node, along)) {
             Lasting at;
             at.section = section;
             at.along = along;
             at.at_mm = line.node_at(node, along).p_mm;
-            const auto more = checks(job, chain, *dimension, at);
+            const auto more = checks(job, chain, *dimension, sheet, at);
             all.insert(all.end(), more.begin(), more.end());
         }
     }
@@ -105,8 +107,9 @@ Finding blank(const Piece& piece, const std::string& node) {
     finding.unit = Unit::mm;
     finding.formula =
         "full on the plug: (R - paint [- sheet on a male mould]) / chain - skin > 0; hollow in the mould: radius of "
-        "its face >= sheet as formed. Limits of the model: at stations; the sheet square to the line";
-    finding.source = "thermopro.com; thermoprosite.us: radius at least the sheet's thickness; on the buck: geometry";
+        "its face >= sheet before it is formed. Limits of the model: at stations; the sheet square to the line";
+    finding.source =
+        "thermopro.com; thermoprosite.us: radius at least the starting sheet's thickness; on the buck: geometry";
     return finding;
 }
 

@@ -16,11 +16,9 @@ namespace sillwright::core {
 /// A corner that is full on the plug (convex outside) is rounded on the buck too: radius there above zero; else the
 /// rib's
 ///   corner is sharp. One that the mould has hollow (concave outside on a male mould, convex on a female one) takes the
-///   sheet into it: the mould's radius is at least the sheet, as formed there; else the sheet bridges it. A hollow of
-///   the plug gains by its skin and never vanishes.
-/// Source: radius at least the sheet: thermopro.com; thermoprosite.us (of the sheet before it is formed; taken as
-/// formed
-///   here, which asks less). Radius above zero on the buck: geometry.
+///   sheet into it: the mould's radius is at least the sheet before it is formed; else the sheet bridges it. A hollow
+///   of the plug gains by its skin and never vanishes.
+/// Source: radius at least the starting sheet: thermopro.com; thermoprosite.us. Above zero on the buck: geometry.
 /// Its mend gives the node a greater radius at each station where it falls short.
 /// Accuracy: looked at at stations; between them radii follow the guide lines.
 std::vector<Finding> radius_findings(const Job& job, const Piece& piece, const geometry::Loft& line,

@@ -102,7 +102,8 @@ TEST(ChainFindings, StepsThatCannotBeMadeFallShort) {
     job.forming.generations.erase(job.forming.generations.begin() + 1);  // a male mould off the plug
     finding = chain_finding(job);
     EXPECT_EQ(finding.state, State::falls_short);
-    EXPECT_THAT(finding.why, HasSubstr("male mould cannot be taken off plug"));
+    EXPECT_THAT(finding.why,
+                HasSubstr("male mould cannot be taken off plug: a female mould is taken off a male shape"));
 
     job = skirt_job();
     std::swap(job.forming.generations[2], job.forming.generations[3]);
@@ -128,6 +129,53 @@ TEST(ChainFindings, MeasuredAgainstAssumedOverThePartsLength) {
     EXPECT_NEAR(*after.forming.generations[1].shrink_across, 0.002, k_rounding);
     job.forming.generations[1].ticks[0].now = mm(998.5);
     EXPECT_EQ(named(findings_of(job), "forming/chain/female mould").state, State::holds);
+}
+
+// By hand: of 998, 998 and 1001 over 1000 the mean is 999, so that the third is 2 mm off; the residual's standard
+// deviation is 0.2 · sqrt(1 + 0.999²) · sqrt(2 / 3) = 0.2308. The ratio by itself is 1.5 mm of 3 over 1500: it would
+// hold.
+TEST(ChainFindings, AWrongTickDoesNotHideInTheMean) {
+    Job job = skirt_job();
+    job.forming.generations[1].ticks = {tick("upper", 1000, 998, 0.2), tick("middle", 1000, 998, 0.2),
+                                        tick("lower", 1000, 1001, 0.2)};
+    const Finding finding = named(findings_of(job), "forming/chain/female mould");
+    EXPECT_EQ(finding.state, State::falls_short);
+    EXPECT_EQ(finding.unit, Unit::none);
+    EXPECT_NEAR(*finding.found, 2.0 / 0.2308, 0.01);
+    EXPECT_NEAR(*finding.required, 3.29, k_rounding);
+    EXPECT_THAT(finding.why, HasSubstr("tick lower, along, does not fit the others"));
+    ASSERT_TRUE(finding.mend);
+    EXPECT_FALSE(finding.mend->can_be_taken());
+    EXPECT_THAT(finding.mend->words, HasSubstr("Measure tick lower again"));
+    EXPECT_THAT(finding.mend->words, HasSubstr("on female mould and on plug"));
+    job.forming.generations[1].ticks[2].now = mm(998.3);
+    const Finding again = named(findings_of(job), "forming/chain/female mould");
+    EXPECT_EQ(again.state, State::holds);
+    EXPECT_EQ(again.unit, Unit::mm);
+    EXPECT_THAT(again.inputs, Contains(testing::Field(&Input::value, HasSubstr("times what is usual for it"))));
+}
+
+// The longest tick draws the line to itself: 3 mm too long, it leaves 0.8 mm at itself, which is 2.3 of the standard
+// deviation of a tick, but 4.4 of that of what it leaves.
+TEST(ChainFindings, AWrongLongTickDoesNotHideInItsWeight) {
+    Job job = skirt_job();
+    job.forming.generations[1].ticks = {tick("500 along", 500, 499, 0.25), tick("1000 along", 1000, 998, 0.25),
+                                        tick("1860 along", 1860, 1856.28 + 3.0, 0.25)};
+    const Finding finding = named(findings_of(job), "forming/chain/female mould");
+    EXPECT_EQ(finding.state, State::falls_short);
+    EXPECT_NEAR(*finding.found, 4.4, 0.1);
+    EXPECT_THAT(finding.mend->words, HasSubstr("Measure tick 1860 along again"));
+}
+
+TEST(ChainFindings, OfTwoTicksBothAreMeasuredAgain) {
+    Job job = skirt_job();
+    job.forming.generations[1].ticks = {tick("a", 1000, 998, 0.2, true), tick("b", 900, 900.2, 0.2, true)};
+    job.forming.generations[1].shrink_sd.reset();
+    const Finding finding = named(findings_of(job), "forming/chain/female mould");
+    EXPECT_EQ(finding.state, State::falls_short) << "whatever was assumed";
+    EXPECT_THAT(finding.missing, Contains("standard deviation of the shrinkage of female mould"));
+    EXPECT_THAT(finding.why, HasSubstr("ticks a and b, across, do not fit each other"));
+    EXPECT_THAT(finding.mend->words, HasSubstr("Measure ticks a and b again"));
 }
 
 TEST(ChainFindings, AHotMouldsShrinkageIsPutAsItIsQuoted) {

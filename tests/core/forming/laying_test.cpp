@@ -79,6 +79,45 @@ TEST(Laying, OutlinesLieInOneAnotherAndInTheWindow) {
     EXPECT_LT((half_size(platen.part_mm) - 0.5 * Eigen::Vector2d(k_length_mm, k_width_mm)).norm(), 1e-9);
 }
 
+// By hand: 1900 / 0.994 · (1 + 25e-6 · 45) = 1913.6192 of mould; 106 and 113 by 1.008157 as well: 106.7596, 113.8098.
+// Trim allowance and clamp distance are what they are; the part stays as it is.
+TEST(Laying, TheMouldIsLargerThanThePartByShrinkageAndHeat) {
+    Job job = job_of();
+    job.forming.machine = "window 2500 × 800";
+    const Platen before = laid_of(job);
+    job.forming.generations = chain_to_sheet(0.006, 0.006, 45.0);
+    const Platen platen = laid_of(job);
+    const double around = 2 * (k_trim_mm + k_clamp_mm);
+    EXPECT_NEAR(platen.size_mm.x(), 1913.62 + around, 0.005);
+    EXPECT_NEAR(platen.size_mm.x(), k_length_mm / 0.994 * 1.001125 + around, 1e-9);
+    EXPECT_NEAR(platen.size_mm.y(), k_width_mm / 0.994 * 1.001125 + around, 1e-9);
+    EXPECT_NEAR(in_mm(platen.height), k_depth_mm / 0.994 * 1.001125 + k_trim_mm, 1e-9);
+    EXPECT_NEAR(in_mm(platen.excess - before.excess), 13.62, 0.005);
+    ASSERT_EQ(platen.part_mm.size(), before.part_mm.size());
+    for (std::size_t i = 0; i < platen.part_mm.size(); ++i) {
+        EXPECT_LT((platen.part_mm[i] - before.part_mm[i]).norm(), 1e-9) << "in the mould's middle";
+    }
+    EXPECT_NEAR(platen.mould_mm.front().x() - before.mould_mm.front().x(), -13.62 / 2, 0.005);
+}
+
+// Along and across each by its own; cold where no heat is given; a part that leans is not scaled about the car's axes.
+TEST(Laying, EachDirectionHasItsOwnShrinkage) {
+    Job job = job_of();
+    job.forming.machine = "window 2500 × 800";
+    job.forming.generations = chain_to_sheet(0.005, 0.02);
+    const Platen platen = laid_of(job);
+    const double around = 2 * (k_trim_mm + k_clamp_mm);
+    EXPECT_NEAR(platen.size_mm.x(), k_length_mm / 0.995 + around, 1e-9);
+    EXPECT_NEAR(platen.size_mm.y(), k_width_mm / 0.98 + around, 1e-9);
+    EXPECT_NEAR(in_mm(platen.height), k_depth_mm / 0.98 + k_trim_mm, 1e-9);
+    // What is not known is laid at the part's size.
+    job.forming.generations.back().shrink_across.reset();
+    EXPECT_NEAR(laid_of(job).size_mm.x(), k_length_mm / 0.995 + around, 1e-9);
+    EXPECT_NEAR(laid_of(job).size_mm.y(), k_width_mm + around, 1e-9);
+    job.forming.generations.pop_back();
+    EXPECT_NEAR(laid_of(job).size_mm.x(), k_length_mm + around, 1e-9) << "no sheet at the list's end";
+}
+
 // Every point of the need is the clamp distance from the mould's hull, at most, and its corners are round.
 TEST(Laying, TheNeedIsRoundAtTheMouldsCorners) {
     Job job = job_of();

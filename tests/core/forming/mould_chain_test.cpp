@@ -119,6 +119,31 @@ TEST(MouldChain, ATickWithoutItsDeviationIsAskedFor) {
     EXPECT_THAT(step.missing, ElementsAre("standard deviation of tick 500 along of female mould"));
 }
 
+TEST(MouldSize, OfTheLastStepByHand) {
+    Job job = chain_job();
+    MouldSize size = mould_size(chain_of(job));
+    EXPECT_NEAR(size.along, 1.0 / 0.994, k_rounding);
+    EXPECT_NEAR(size.along_sd, 0.001 / (0.994 * 0.994), k_rounding);
+    EXPECT_TRUE(size.known_along && size.known_across);
+    EXPECT_FALSE(size.is_hot);
+    Generation& sheet = job.forming.generations.back();
+    sheet.hot = geometry::celsius(geometry::in_celsius(job.fitting.drawn) + 45.0);
+    sheet.expansion_per_k = 25e-6;
+    EXPECT_NEAR(mould_size(chain_of(job)).across, 1.001125 / 0.994, k_rounding);
+    EXPECT_TRUE(mould_size(chain_of(job)).is_hot);
+    // Quoted from the hot mould, the growth cancels: hot mould · (1 - s) is the cold part.
+    sheet.from_hot = true;
+    EXPECT_NEAR(mould_size(chain_of(job)).along, 1.0 / 0.994, k_rounding);
+    sheet.shrink_across.reset();
+    size = mould_size(chain_of(job));
+    EXPECT_TRUE(size.known_along);
+    EXPECT_FALSE(size.known_across);
+    EXPECT_EQ(size.across, 1.0);
+    job.forming.generations.pop_back();
+    EXPECT_FALSE(mould_size(chain_of(job)).known_along) << "a mould, not a sheet, is last";
+    EXPECT_FALSE(mould_size({}).known_along);
+}
+
 /// Sum of (now - r before)² / (sd² (1 + r²)).
 double misfit(const Generation& one, double ratio) {
     double sum = 0.0;
@@ -146,6 +171,8 @@ TEST(TickRatio, IsTheLeastOfItsSumAndNoOrderMatters) {
     std::swap(one.ticks[0], one.ticks[2]);
     EXPECT_NEAR(ratio_of_ticks(one, false)->ratio, found->ratio, k_rounding);
     EXPECT_EQ(found->worst, "a") << "0.38 mm of 0.3 · sqrt 2, by hand";
+    one.ticks.resize(1);
+    EXPECT_EQ(ratio_of_ticks(one, false)->worst_misfit, 0.0) << "a single tick is checked by nothing";
 }
 
 TEST(TickRatio, ItsDeviationIsThatOfManyReadings) {

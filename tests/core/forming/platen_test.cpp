@@ -126,6 +126,54 @@ TEST(Platen, NotMeasuredIsNeverZero) {
     }
 }
 
+TEST(Platen, SaysAtWhichSizeItIsLaid) {
+    const char* const unsized = "shrinkage not known: laid at the part's size";
+    Job job = in_machine(2100, 310);
+    for (const std::string check : {"window", "depth", "oven"}) {
+        ASSERT_NE(input(finding_of(job, check), "mould of the part"), nullptr) << check;
+        EXPECT_EQ(*input(finding_of(job, check), "mould of the part"), unsized);
+    }
+    // By hand: 10 to spare, less 1900 (1.001125 / 0.994 - 1) = 13.62.
+    job.forming.generations = chain_to_sheet(0.006, 0.006, 45.0);
+    const Finding window = finding_of(job, "window");
+    EXPECT_EQ(window.state, State::falls_short);
+    EXPECT_NEAR(*window.margin, 10.0 - 13.62, 0.005);
+    EXPECT_EQ(input(window, "mould of the part"), nullptr);
+    EXPECT_EQ(*input(window, "mould as it runs, of the cold part, along"), "1.00717, sd 0.00030");
+    job.forming.generations.back().shrink_across.reset();
+    EXPECT_EQ(*input(finding_of(job, "depth"), "mould as it runs, of the cold part, across and in height"), unsized);
+}
+
+// A mend is proven with the mould at its size: what is taken holds when the part is laid anew.
+TEST(Platen, AMendIsOfTheMouldsSize) {
+    Job job = in_machine(2100, 310);
+    job.forming.generations = chain_to_sheet(0.006, 0.006, 45.0);
+    const Job after = mended(job, "window");
+    // 3.62 too long: 1.81 off the trim allowance at each end, and down to a half.
+    EXPECT_NEAR(in_mm(after.forming.trim_allowance.value), 18.0, 1e-9);
+}
+
+TEST(Platen, OfEstateAIsLessToSpareByTheMouldsSize) {
+    Job job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright").value();
+    job.forming.machine = "window 2500 × 800";
+    const Platen with = platen_of(job);
+    job.forming.generations.clear();
+    const Platen without = platen_of(job);
+    // Its length decides: 1900 (1.001125 / 0.994 - 1).
+    EXPECT_NEAR(in_mm(with.excess - without.excess), 13.62, 0.005);
+    EXPECT_NEAR(with.size_mm.x() - without.size_mm.x(), 13.62, 0.005);
+    EXPECT_GT(in_mm(with.height), in_mm(without.height));
+}
+
+// Without the chain its 1900 long have 20 to spare: 2440 less 1900, 2 · 20 and 2 · 240. With it 13.62 of these are
+// gone.
+TEST(Platen, OfEstateAWithFlutesHas6Point4ToSpare) {
+    Job job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a_flutes.sillwright").value();
+    EXPECT_NEAR(in_mm(platen_of(job).excess), -6.38, 0.005);
+    job.forming.generations.clear();
+    EXPECT_NEAR(in_mm(platen_of(job).excess), -20.0, 1e-6);
+}
+
 TEST(Platen, OfEstateAInTheNarrowMachine) {
     const auto path = std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright";
     Job job = read_job(path).value();

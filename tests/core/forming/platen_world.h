@@ -70,6 +70,24 @@ inline Machine machine_of_size(const std::string& name, double length, double wi
     return machine;
 }
 
+/// A chain whose sheet shrinks by a share, off a mould that is as much warmer than drawn; nothing: cold.
+inline std::vector<Generation> chain_to_sheet(double along, double across, double kelvins = 0.0) {
+    Generation plug;
+    plug.name = "plug";
+    plug.kind = GenerationKind::plug;
+    Generation sheet;
+    sheet.name = "sheet";
+    sheet.kind = GenerationKind::sheet;
+    sheet.shrink_along = along;
+    sheet.shrink_across = across;
+    sheet.shrink_sd = 0.0003;
+    if (kelvins > 0.0) {
+        sheet.hot = geometry::celsius(geometry::in_celsius(Job{}.fitting.drawn) + kelvins);
+        sheet.expansion_per_k = 25e-6;
+    }
+    return {plug, sheet};
+}
+
 inline void add_mount(Job& job, const std::string& name, double along) {
     Mount mount;
     mount.name = name;

@@ -55,6 +55,23 @@ TEST(SetBack, StraightByHand) {
     EXPECT_EQ(in_mm(by->flange), 0.0);
 }
 
+// Told at the part's size: the mould of 1900 / 0.99 and a trim of 40 must come into 1840, and so what is left of the
+// part is 1800 · 0.99 = 1782: 59 off each end. Across likewise: 96 · 0.98 = 94.08 of 106 stay.
+TEST(SetBack, OfTheMouldsSizeByHand) {
+    MouldSize mould;
+    mould.along = 1 / 0.99;
+    mould.across = 1 / 0.98;
+    const auto ends = found(job_of(), {{1840, k_width_mm / 0.98 + 2 * k_trim_mm + 0.1}, k_trim_mm, mould});
+    ASSERT_TRUE(ends);
+    EXPECT_NEAR(in_mm(ends->front), 59, k_promised_mm);
+    EXPECT_NEAR(in_mm(ends->rear), 59, k_promised_mm);
+    EXPECT_EQ(in_mm(ends->shelf + ends->flange), 0.0);
+    const auto edges = found(job_of(), {{3000, 96 + 2 * k_trim_mm}, k_trim_mm, mould});
+    ASSERT_TRUE(edges);
+    EXPECT_NEAR(in_mm(edges->shelf + edges->flange), k_width_mm - 94.08, k_promised_mm);
+    EXPECT_EQ(in_mm(edges->front + edges->rear), 0.0);
+}
+
 TEST(SetBack, AcrossByHand) {
     const auto by = found(job_of(), room(k_width_mm + 2 * k_trim_mm, 1840));
     ASSERT_TRUE(by);
