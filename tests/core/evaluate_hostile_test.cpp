@@ -24,7 +24,7 @@ using nlohmann::json;
 #ifdef __SANITIZE_ADDRESS__
 constexpr double k_patience_s = 60.0;
 #else
-constexpr double k_patience_s = 5.0;
+constexpr double k_patience_s = 10.0;
 #endif
 
 class Damage {

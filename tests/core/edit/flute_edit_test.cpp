@@ -16,6 +16,13 @@ using geometry::Length;
 using geometry::millimetres;
 using testing::HasSubstr;
 
+/// Of a sheet of 3 mm, into which narrow flutes go.
+Job estate() {
+    Job job = bench::estate();
+    job.skirt.pieces[0].sheet = Entry{millimetres(3), ""};
+    return job;
+}
+
 FluteRow row(const std::vector<double>& widths) {
     FluteRow made;
     for (const double width : widths) {
@@ -28,7 +35,7 @@ FluteRow row(const std::vector<double>& widths) {
 }
 
 TEST(FluteEdit, LaysAGraduatedRowFromTheEdgeInward) {
-    const Job job = bench::estate();
+    const Job job = estate();
     FluteRow wanted = row({14, 12, 10});
     wanted.front = millimetres(60);
     wanted.rear = millimetres(1840);
@@ -49,7 +56,7 @@ TEST(FluteEdit, LaysAGraduatedRowFromTheEdgeInward) {
 }
 
 TEST(FluteEdit, PutsFurtherOnesBesideThoseThatAreThere) {
-    const Job job = after(lay_flutes(bench::estate(), 0, row({14})), bench::estate());
+    const Job job = after(lay_flutes(estate(), 0, row({14})), estate());
     FluteRow second = row({8});
     second.first_offset = millimetres(40);
     second.bottom_radius = millimetres(2);
@@ -61,11 +68,11 @@ TEST(FluteEdit, PutsFurtherOnesBesideThoseThatAreThere) {
 TEST(FluteEdit, ADeepOneIsAHalfRoundWithWalls) {
     FluteRow deep = row({8});
     deep.depth = millimetres(6);
-    EXPECT_EQ(in_mm(after(lay_flutes(bench::estate(), 0, deep), {}).skirt.pieces[0].flutes[0].bottom_radius.value), 4);
+    EXPECT_EQ(in_mm(after(lay_flutes(estate(), 0, deep), {}).skirt.pieces[0].flutes[0].bottom_radius.value), 4);
 }
 
 TEST(FluteEdit, SaysWhatDoesNotFit) {
-    const Job job = bench::estate();
+    const Job job = estate();
     EXPECT_THAT(bench::refusal(lay_flutes(job, 0, row({24, 21, 18}))), HasSubstr("inner rounding"));
     EXPECT_THAT(bench::refusal(lay_flutes(job, 0, row({}))), HasSubstr("width"));
     EXPECT_THAT(bench::refusal(lay_flutes(job, 0, row({-3}))), HasSubstr("greater than zero"));
@@ -76,7 +83,7 @@ TEST(FluteEdit, SaysWhatDoesNotFit) {
 }
 
 TEST(FluteEdit, APieceThatIsNotDrawnYetTakesThem) {
-    Job job = bench::estate();
+    Job job = estate();
     job.skirt.pieces[0].drawn.sections.clear();
     EXPECT_EQ(words(lay_flutes(job, 0, row({24, 21, 18}))), "lay 3 flutes on the shelf");
 }

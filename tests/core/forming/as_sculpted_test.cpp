@@ -43,6 +43,7 @@ Job estate() {
     found.forming = chain.forming;
     found.forming.generations[2].shrink_across = 0.003;  // along and across are not the same
     found.forming.sculpted.sd = mm(0.2);
+    found.skirt.pieces[0].sheet = mm(3);
     found.skirt.pieces[0].flutes.clear();
     found.skirt.pieces[0].recesses.clear();
     return found;

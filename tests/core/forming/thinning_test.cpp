@@ -73,6 +73,7 @@ Job estate() {
             .value();
     job.forming.mould = MouldKind::male;
     job.forming.clamp_distance = forming_mm(150.0);
+    job.skirt.pieces.front().sheet = forming_mm(3.0);
     return job;
 }
 

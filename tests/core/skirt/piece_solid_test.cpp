@@ -15,10 +15,13 @@ using geometry::millimetres;
 TEST(PieceSolid, IsTheSheetOfItsMesh) {
     const auto job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright");
     ASSERT_TRUE(job) << job.error().message;
+    Job even = job.value();
+    even.forming = {};  // The same thickness everywhere.
+    even.skirt.pieces[0].sheet = Entry{millimetres(3.0), ""};
     std::vector<Finding> findings;
-    const auto model = piece_model(job.value(), 0, {}, millimetres(0.02), findings);
+    const auto model = piece_model(even, 0, {}, millimetres(0.02), findings);
     ASSERT_TRUE(model) << model.error().message;
-    const auto solid = piece_solid(job.value().skirt.pieces[0], model.value(), millimetres(0.01));
+    const auto solid = piece_solid(even.skirt.pieces[0], model.value(), millimetres(0.01));
     ASSERT_TRUE(solid) << solid.error().message;
     EXPECT_TRUE(is_valid(solid.value()).value());
     EXPECT_EQ(solid_count(solid.value()), 1U);
