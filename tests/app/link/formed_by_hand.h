@@ -68,6 +68,7 @@ inline core::FormingPlan hand_plan() {
     for (int i = 0; i <= 10; ++i) {
         core::LaneRow row;
         row.along = millimetres(130.0 + 94.0 * i);
+        row.middle_mm = {120.0, 120.0};
         row.edge_offset = millimetres(20.0);
         row.fence = millimetres(55.0 + (i == 10 ? 2.0 : 0.0));
         row.room = millimetres(90.0 - 2.0 * i);
