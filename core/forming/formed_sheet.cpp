@@ -21,7 +21,7 @@ namespace {
 
 /// Between two marks and between two rows the thickness stands off the straight by no more, of the sheet: together half
 /// of what the whole may be off by.
-constexpr double k_mark_error = 0.0005;
+constexpr double k_mark_error = 0.001;
 constexpr double k_row_error = 0.0015;
 /// The way from a node to the next is halved so often at most: into 128 parts, half a millimetre or so.
 constexpr int k_most_halved = 7;

@@ -14,8 +14,8 @@ namespace sillwright::core {
 
 /// Common practice, no source: a flatter wall beyond the trim line would take too much sheet.
 constexpr geometry::Angle k_lean_most = geometry::degrees(45.0);
-/// A chord stands off a rounding of 10 mm by 0.003 mm.
-constexpr geometry::Angle k_chord_turn = geometry::degrees(3.0);
+/// A chord stands off a rounding of 10 mm by 0.0015 mm.
+constexpr geometry::Angle k_chord_turn = geometry::degrees(2.0);
 
 /// The mould at one place along the car, from clamp line to clamp line, as the sheet meets it
 /// (geometry/sheet_draping.h).
