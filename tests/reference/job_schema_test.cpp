@@ -129,6 +129,71 @@ survey::Book full_book() {
 }
 
 /// A job in which no field is left at what makes it go unwritten.
+/// Every field that there is, none as usual.
+Forming full_forming() {
+    Forming forming;
+    forming.mould = MouldKind::female;
+    forming.texture = mm(0.05);
+    forming.draft_least = geometry::degrees(4.0);
+    forming.tilt = geometry::degrees(-2.0);
+    forming.undercut_most = mm(1.0);
+    forming.clamp_distance = mm(150.0);
+    forming.machine = "own";
+    Machine machine;
+    machine.name = "own";
+    machine.length = machine.width = mm(2000.0);
+    machine.clamp_margin = mm(20.0);
+    machine.draw_depth = mm(300.0);
+    machine.sheet_most = mm(6.0);
+    machine.oven_length = machine.oven_width = mm(1900.0);
+    forming.machines = {machine};
+    StockSheet stock;
+    stock.name = "large";
+    stock.length = stock.width = mm(2000.0);
+    stock.price = 55.5;
+    forming.stock = {stock};
+    forming.router.base_radius = mm(75.0);
+    forming.router.board = mm(18.0);
+    Bit bit;
+    bit.name = "ball";
+    bit.form = BitForm::vee;
+    bit.diameter = mm(12.0);
+    bit.angle = geometry::degrees(90.0);
+    bit.corner_radius = mm(0.5);
+    bit.reach = mm(20.0);
+    forming.router.bits = {bit};
+    Tick tick;
+    tick.name = "500 along";
+    tick.across = true;
+    tick.before = mm(500.0);
+    tick.now = mm(499.0);
+    tick.sd = mm(0.2);
+    Generation plug;
+    plug.name = "plug";
+    Generation sheet;
+    sheet.name = "sheet";
+    sheet.kind = GenerationKind::sheet;
+    sheet.shrink_along = sheet.shrink_across = 0.006;
+    sheet.shrink_sd = 0.001;
+    sheet.from_hot = true;
+    sheet.hot = geometry::celsius(65.0);
+    sheet.expansion_per_k = 2.5e-5;
+    sheet.ticks = {tick};
+    forming.generations = {plug, sheet};
+    forming.skin = mm(3.0);
+    GaugePoint point;
+    point.out = mm(100.0);
+    point.up = mm(50.0);
+    GaugeLine line;
+    line.station = "1";
+    line.points = {point};
+    forming.sculpted.lines = {line};
+    forming.sculpted.sd = mm(0.4);
+    forming.sculpted.scan = "sill";
+    forming.sculpted.replaces = true;
+    return forming;
+}
+
 Job full_job() {
     Job job;
     job.vehicle = "Estate A";
@@ -184,7 +249,17 @@ Job full_job() {
                      .depth = mm(5.0),
                      .bottom_radius = mm(3.0),
                      .front = mm(10.0),
-                     .rear = mm(90.0)}};
+                     .rear = mm(90.0),
+                     .bit = "ball"}};
+    piece.recesses = {{.name = "badge",
+                       .on = RecessFace::shelf,
+                       .along = mm(50.0),
+                       .offset = mm(40.0),
+                       .length = mm(30.0),
+                       .width = mm(15.0),
+                       .depth = mm(2.0),
+                       .corner_radius = mm(4.0),
+                       .bit = "ball"}};
     piece.drains = {{.along = mm(40.0), .size = mm(8.0)}};
     piece.drawn = two_sections("s");
     Piece scanned;
@@ -218,6 +293,7 @@ Job full_job() {
     job.road.rear_wheel = mm(2300.0);
     job.road.tyre_radius = mm(300.0);
     job.road.laden_drop = job.road.bump = mm(40.0);
+    job.forming = full_forming();
     return job;
 }
 
