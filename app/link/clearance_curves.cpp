@@ -68,6 +68,9 @@ geometry::Result<std::vector<ClearanceCurve>> clearance_curves(const core::Evalu
                                                                const geometry::Watch& watch) {
     std::vector<ClearanceCurve> curves;
     for (const core::SwingOutcome& outcome : evaluation.outcomes) {
+        if (watch.stop.stop_requested()) {
+            return geometry::Error{geometry::ErrorCode::stopped, "The clearance by angle was stopped."};
+        }
         const core::SwingPair& pair = outcome.pair;
         const core::DoorModel& door = evaluation.car.doors[pair.door];
         if (outcome.which != core::SwingCase::moving || (wanted && door.name != *wanted)) {

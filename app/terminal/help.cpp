@@ -148,11 +148,11 @@ Examples
 )";
 
 constexpr const char* k_forming = R"(sillwright forming JOB
-Prints what moulder, sculptor and router operator are told: first the findings of
-the stage Forming, worst margin first, then draw direction and draft, machine and
-sheet, where the sheet comes out thinnest, flutes with their bits, the mould
-chain, and the ladder of sizes from the finished part down to the buck. Lengths
-in millimetres. Writes no file. Needs no display.
+Prints what moulder, sculptor and router operator are told: the findings of the
+stage Forming, worst margin first, then draw direction and draft, machine and
+sheet, where it comes out thinnest, flutes with their bits, the mould chain, and
+the ladder of sizes from the finished part down to the buck. In millimetres.
+Writes no file. Needs no display.
 
 Options
   -h, --help   print this

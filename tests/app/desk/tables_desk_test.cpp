@@ -206,7 +206,9 @@ constexpr int k_middle_width = 700;
 class FormingTables : public testing::Test {
 protected:
     FormingTables() {
-        open_.open(core::read_job(SILLWRIGHT_SOURCE_DIR "/samples/estate_a.sillwright").value(), {});
+        core::Job job = core::read_job(SILLWRIGHT_SOURCE_DIR "/samples/estate_a.sillwright").value();
+        job.forming = {};  // Nothing is listed yet.
+        open_.open(job, {});
         desk_.resize(k_middle_width, 500);
         desk_.show();
         EXPECT_TRUE(QTest::qWaitForWindowExposed(&desk_));

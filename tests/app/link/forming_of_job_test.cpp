@@ -38,7 +38,7 @@ TEST(FormingOfJob, WhatMustBeDecidedIsListedInWords) {
     plan.pieces[0].ladders[0].missing = {"the paint's film"};
     const auto job = formed_by_hand(plan);
     EXPECT_NE(platen_of_job(*job, 0).words.find("the machine"), std::string::npos);
-    EXPECT_NE(thickness_of_job(*job, 0, {}).words.find("male or female"), std::string::npos);
+    EXPECT_NE(thickness_of_job(*job, 0, {}).limits.find("male or female"), std::string::npos) << "beside what is known";
     EXPECT_NE(flutes_of_job(*job, 0).words.find("No flute"), std::string::npos);
     EXPECT_NE(ladder_of_job(*job, 0, 0).words.find("the paint's film"), std::string::npos);
 }
@@ -196,7 +196,7 @@ TEST(SectionForming, DrawsToWhereAnEdgeIsSetBack) {
     add_forming(picture, *formed_by_hand(plan), millimetres(500.0), SectionForming::draft);
     ASSERT_EQ(picture.lines.size(), 1U) << "the flange stays";
     EXPECT_EQ(picture.lines[0].role, SectionRole::set_back);
-    EXPECT_EQ(picture.lines[0].name, "set back 12 mm");
+    EXPECT_EQ(picture.lines[0].name, "set back 12");
     for (const Eigen::Vector2d& p_mm : picture.lines[0].points_mm) {
         EXPECT_NEAR(p_mm.y(), 120.0 - 12.0, 1e-9);
     }
@@ -204,19 +204,19 @@ TEST(SectionForming, DrawsToWhereAnEdgeIsSetBack) {
 
 TEST(SectionForming, DrawsThePrototypeAndWhatIsToBeCutAndAdded) {
     core::FormingPlan plan = hand_plan();
-    core::SculptedStation station{"1", millimetres(0.0), {}};
+    core::SculptedStation station{"1", millimetres(100.0), {}};
     station.points = {{{100.0, 121.5}, {100.0, 120.0}, millimetres(1.5), "shelf inner to shelf edge"},
                       {{149.2, 80.0}, {150.0, 80.0}, millimetres(-0.8), "shelf edge to lower edge"}};
     plan.pieces[0].sculpted.stations = {station};
     SectionPicture at;
-    add_forming(at, *formed_by_hand(plan), millimetres(0.0), SectionForming::thickness);
+    add_forming(at, *formed_by_hand(plan), millimetres(100.0), SectionForming::thickness);
     ASSERT_FALSE(at.lines.empty());
     EXPECT_EQ(at.lines.back().name, "prototype");
     ASSERT_EQ(at.points.size(), 2U);
     EXPECT_EQ(at.points[0].name, "cut 1.50");
     EXPECT_EQ(at.points[1].name, "add 0.80");
     SectionPicture beside;
-    add_forming(beside, *formed_by_hand(plan), millimetres(10.0), SectionForming::thickness);
+    add_forming(beside, *formed_by_hand(plan), millimetres(110.0), SectionForming::thickness);
     EXPECT_TRUE(beside.points.empty()) << "nothing was measured there";
 }
 

@@ -58,8 +58,13 @@ TEST_F(SectionOfJob, IsSeenFromTheSideThatPutsOutToTheRight) {
 }
 
 TEST_F(SectionOfJob, HasTheSheetAsAnExactParallel) {
-    // Estate A: the drawn line is the inside, the sheet 3 mm.
-    const SectionPicture picture = at(850);
+    // The drawn line is the inside, the sheet 3 mm, and nothing is said of how it is formed.
+    const std::filesystem::path file = SILLWRIGHT_SOURCE_DIR "/samples/estate_a.sillwright";
+    core::Job even = core::read_job(file).value();
+    even.forming = {};
+    even.skirt.pieces[0].sheet = core::Entry{millimetres(3), ""};
+    const SectionPicture picture =
+        section_of_job(*core::evaluate(even, file.parent_path()).value(), millimetres(850)).value();
     const auto drawn = lines(picture, SectionRole::skirt_drawn);
     const auto inside = lines(picture, SectionRole::skirt_inside);
     const auto outside = lines(picture, SectionRole::skirt_outside);

@@ -170,7 +170,8 @@ TEST(SolidTints, EstateIsTintedAllOver) {
                 seen.insert(steps[i]);
             }
         }
-        EXPECT_GE(seen.size(), 2U);
+        // Its draft is enough everywhere.
+        EXPECT_EQ(seen.size() >= 2U, what == SectionForming::thickness);
     }
 }
 

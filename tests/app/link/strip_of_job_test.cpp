@@ -28,12 +28,12 @@ double height_at(const StripLine& line, double along_mm) {
 
 TEST(StripOfJob, HasTheSideTrueAndTheUndersideByItsDistanceFromTheFold) {
     const StripPicture picture = strip_of_job(*estate());
-    EXPECT_EQ(height_at(line_of(picture, "shelf edge"), 0.0), 116.3);
-    EXPECT_EQ(height_at(line_of(picture, "lower edge"), 0.0), 12.0);
-    // Station 1: lower edge (138, 12), flange root (70, 15.77), flange end (34, 15.14).
-    const double root = std::hypot(68.0, 3.77);
-    EXPECT_NEAR(height_at(line_of(picture, "flange root"), 0.0), 12.0 - root, 1e-9);
-    EXPECT_NEAR(height_at(line_of(picture, "flange end"), 0.0), 12.0 - root - std::hypot(36.0, 0.63), 1e-9);
+    EXPECT_EQ(height_at(line_of(picture, "shelf edge"), 0.0), 111.7);
+    EXPECT_EQ(height_at(line_of(picture, "lower edge"), 0.0), 17.2);
+    // Station 1: lower edge (138, 17.2), flange root (70, 15.77), flange end (34, 15.14).
+    const double root = std::hypot(68.0, 17.2 - 15.77);
+    EXPECT_NEAR(height_at(line_of(picture, "flange root"), 0.0), 17.2 - root, 1e-9);
+    EXPECT_NEAR(height_at(line_of(picture, "flange end"), 0.0), 17.2 - root - std::hypot(36.0, 0.63), 1e-9);
     EXPECT_EQ(picture.ground.front_mm, 0.0);
     EXPECT_EQ(picture.ground.rear_mm, 1900.0);
     EXPECT_EQ(line_of(picture, "knee").nodes.size(), 10U);
