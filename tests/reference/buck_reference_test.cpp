@@ -64,6 +64,7 @@ protected:
             }
         } else if (GetParam().change == Change::drawn_outside) {
             job_.skirt.pieces.at(0).drawn_face = DrawnFace::outside;
+            job_.forming = {};  // The judge takes the sheet to be as thick everywhere.
         }
         file_ = home_.path() / "job.sillwright";
         const auto saved = save_job(job_, file_);
