@@ -233,7 +233,7 @@ Finding draft_finding(const Job& job, const Piece& piece, const Loft& line, cons
     finding.margin = *finding.found - *finding.required;
     finding.state = state_of(finding.margin, k_close_deg, finding.missing);
     if (finding.state != State::falls_short) {
-        finding.why = "Every wall has a draft of " + degree_text(least->least) + " or more: the part leaves the mould.";
+        finding.why = "All walls of the section have a draft of " + degree_text(least->least) + " or more.";
         return finding;
     }
     finding.why = least->least < Angle{} ? "The mould holds the part: " + strip_words(*least) + " leans back by " +
