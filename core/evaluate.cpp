@@ -453,6 +453,7 @@ Evaluation::Evaluation(const Evaluation& other)
       plan{other.plan},
       line_up{other.line_up},
       forming{other.forming},
+      buck{other.buck},
       prototype{other.prototype},
       standing{other.standing},
       folder{other.folder},

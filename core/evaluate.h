@@ -18,6 +18,7 @@
 
 namespace sillwright::core {
 
+struct BuckPlan;
 struct FormingPlan;
 struct SculptedScan;
 
@@ -48,6 +49,7 @@ struct Evaluation {
     MountPlan plan;                                 ///< What to make in the flange for each mount.
     LineUp line_up;                                 ///< Whether all fasteners go home.
     std::shared_ptr<const FormingPlan> forming;     ///< How its pieces are formed; never null once computed.
+    std::shared_ptr<const BuckPlan> buck;           ///< Its buck; never null once computed.
     /// The scan of the prototype, or why there is none; null if the job names none.
     std::shared_ptr<const geometry::Result<SculptedScan>> prototype;
     std::vector<Finding> standing;  ///< Those of `findings` on line-up, holding, keep-outs and forming, without order.

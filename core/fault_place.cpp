@@ -163,6 +163,15 @@ std::string of_forming(const Forming& forming, Steps& steps) {
     return "forming";
 }
 
+std::string of_buck(const Buck& buck, Steps& steps) {
+    const Board* board = steps.take("boards") ? steps.take_item(buck.boards) : nullptr;
+    if (board == nullptr) {
+        return "buck";
+    }
+    const BoardDefect* defect = steps.take("defects") ? steps.take_item(board->defects) : nullptr;
+    return "board " + board->name + (defect != nullptr ? ", " + defect->name : "");
+}
+
 std::string of_piece(const Piece& piece, BareUnit unit, Steps& steps) {
     if (steps.take("flutes")) {
         const Flute* flute = steps.take_item(piece.flutes);
@@ -221,6 +230,12 @@ std::string of_list(const Job& job, Steps& steps) {
     }
     if (steps.take("forming")) {
         return of_forming(job.forming, steps);
+    }
+    if (steps.take("buck")) {
+        return of_buck(job.buck, steps);
+    }
+    if (steps.take("papers")) {
+        return "papers";
     }
     if (steps.take("skirt") && steps.take("pieces")) {
         const Piece* piece = steps.take_item(job.skirt.pieces);

@@ -6,8 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "core/buck/buck.h"
 #include "core/entry.h"
 #include "core/forming/forming.h"
+#include "core/handover/papers.h"
 #include "core/holding/loads.h"
 #include "core/mounts/fitting.h"
 #include "core/road/road.h"
@@ -362,6 +364,8 @@ struct Job {
     Loads loads;
     Road road;
     Forming forming;
+    Buck buck;
+    Papers papers;
     Limits limits;
     Unknown unknown;
 

@@ -72,6 +72,8 @@ public:
         loads();
         road();
         forming();
+        buck();
+        papers();
         limits();
         if (fault_) {
             const std::string place = fault_place(job_, fault_->pointer);
@@ -757,6 +759,71 @@ private:
                    "there is no scan " + quote(sculpted.scan) + ". Write the name of one of the job's.");
         }
         positive(here + "/sd", sculpted.sd);
+    }
+
+    void buck() {
+        const Buck& buck = job_.buck;
+        const std::string here = "/buck";
+        positive(here + "/chord_most", buck.chord_most);
+        positive(here + "/spine_height", buck.spine_height);
+        not_negative(here + "/fit", buck.fit);
+        not_negative(here + "/slot_extra", buck.slot_extra);
+        not_negative(here + "/key_step", buck.key_step);
+        not_negative(here + "/base_room", buck.base_room);
+        positive(here + "/pin", buck.pin);
+        not_negative(here + "/tab_width", buck.tab_width);
+        not_negative(here + "/tab_height", buck.tab_height);
+        positive(here + "/tab_pitch", buck.tab_pitch);
+        positive(here + "/letters", buck.letters);
+        not_negative(here + "/margin", buck.margin);
+        not_negative(here + "/gap", buck.gap);
+        count(here + "/boards", buck.boards.size(), k_most_things);
+        std::set<std::string> taken;
+        for (std::size_t i = 0; i < buck.boards.size(); ++i) {
+            board(item(here + "/boards", i), buck.boards[i], taken);
+        }
+        const auto known = [&](const char* key, const std::string& name) {
+            if (!name.empty() && !taken.contains(name)) {
+                refuse(here + key, "there is no board " + quote(name) + ". Write the name of one of the job's.");
+            }
+        };
+        known("/rib_board", buck.rib_board);
+        known("/spine_board", buck.spine_board);
+        known("/base_board", buck.base_board);
+    }
+
+    void board(const std::string& one, const Board& board, std::set<std::string>& taken) {
+        unique(taken, board.name, one + "/name", "board");
+        positive(one + "/length", board.length);
+        positive(one + "/width", board.width);
+        positive(one + "/thickness_1", board.thickness_1);
+        positive(one + "/thickness_2", board.thickness_2);
+        positive(one + "/thickness_3", board.thickness_3);
+        if (board.count) {
+            in_range(one + "/count", *board.count, 0.0, k_most_things, "boards");
+        }
+        count(one + "/defects", board.defects.size(), k_most_things);
+        std::set<std::string> names;
+        for (std::size_t k = 0; k < board.defects.size(); ++k) {
+            const BoardDefect& defect = board.defects[k];
+            const std::string at = item(one + "/defects", k);
+            unique(names, defect.name, at + "/name", "defect");
+            not_negative(at + "/along", defect.along);
+            not_negative(at + "/across", defect.across);
+            positive(at + "/length", defect.length);
+            positive(at + "/width", defect.width);
+        }
+    }
+
+    void papers() {
+        const Papers& papers = job_.papers;
+        if (papers.pages == PaperSize::a3) {
+            refuse("/papers/pages", "pages are on A4 or Letter. Write one of these.");
+        }
+        not_negative("/papers/foam", papers.foam);
+        not_negative("/papers/carton", papers.carton);
+        positive("/papers/longest", papers.longest);
+        positive("/papers/girth_most", papers.girth_most);
     }
 
     void behind(const std::string& pointer, const Entry& from, const Entry& to, const std::string& axis) {

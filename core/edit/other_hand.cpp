@@ -224,6 +224,10 @@ void take_decisions(const Job& job, Job& other) {
     other.road.end_gap_least = job.road.end_gap_least;
     other.road.end_gap_most = job.road.end_gap_most;
     take_forming(job.forming, other.forming);
+    const Unknown of_buck = std::exchange(other.buck, job.buck).unknown;
+    other.buck.unknown = of_buck;
+    const Unknown of_papers = std::exchange(other.papers, job.papers).unknown;
+    other.papers.unknown = of_papers;
 }
 
 }  // namespace

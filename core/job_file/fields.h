@@ -597,6 +597,74 @@ void describe(Form& form, survey::Scan& scan) {
 }
 
 template <class Form>
+void describe(Form& form, BoardDefect& defect) {
+    form.name("name", defect.name);
+    form.length("along", defect.along);
+    form.length("across", defect.across);
+    form.length("length", defect.length);
+    form.length("width", defect.width);
+    form.rest(defect.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Board& board) {
+    form.name("name", board.name);
+    form.length("length", board.length);
+    form.length("width", board.width);
+    form.length("thickness_1", board.thickness_1);
+    form.length("thickness_2", board.thickness_2);
+    form.length("thickness_3", board.thickness_3);
+    form.number("count", board.count);
+    form.flag("grain", board.grain, false);
+    form.number("price", board.price);
+    form.list("defects", board.defects);
+    form.rest(board.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Buck& buck) {
+    const Buck usual;
+    form.length("chord_most", buck.chord_most);
+    form.word_or("face", buck.face, k_rib_face_words, usual.face);
+    form.word_or("spines", buck.spines, k_spine_words, usual.spines);
+    form.length("spine_height", buck.spine_height);
+    form.text("rib_board", buck.rib_board);
+    form.text("spine_board", buck.spine_board);
+    form.text("base_board", buck.base_board);
+    form.setting("fit", buck.fit, usual.fit);
+    form.setting("slot_extra", buck.slot_extra, usual.slot_extra);
+    form.setting("key_step", buck.key_step, usual.key_step);
+    form.setting("base_room", buck.base_room, usual.base_room);
+    form.setting("pin", buck.pin, usual.pin);
+    form.text("bit", buck.bit);
+    form.word_or("line", buck.line, k_cut_line_words, usual.line);
+    form.word_or("relief", buck.relief, k_relief_words, usual.relief);
+    form.setting("tab_width", buck.tab_width, usual.tab_width);
+    form.setting("tab_height", buck.tab_height, usual.tab_height);
+    form.setting("tab_pitch", buck.tab_pitch, usual.tab_pitch);
+    form.setting("letters", buck.letters, usual.letters);
+    form.setting("margin", buck.margin, usual.margin);
+    form.length("gap", buck.gap);
+    form.word_or("unit", buck.unit, k_drawing_unit_words, usual.unit);
+    form.word_or("release", buck.release, k_release_words, usual.release);
+    form.list("boards", buck.boards);
+    form.rest(buck.unknown);
+}
+
+template <class Form>
+void describe(Form& form, Papers& papers) {
+    const Papers usual;
+    form.word_or("templates", papers.templates, k_paper_words, usual.templates);
+    form.word_or("pages", papers.pages, k_paper_words, usual.pages);
+    form.text("call", papers.call);
+    form.setting("foam", papers.foam, usual.foam);
+    form.setting("carton", papers.carton, usual.carton);
+    form.length("longest", papers.longest);
+    form.length("girth_most", papers.girth_most);
+    form.rest(papers.unknown);
+}
+
+template <class Form>
 void describe(Form& form, Job& job) {
     form.version("version");
     form.text("vehicle", job.vehicle);
@@ -620,6 +688,8 @@ void describe(Form& form, Job& job) {
     form.part_if_set("loads", job.loads);
     form.part_if_set("road", job.road);
     form.part_if_set("forming", job.forming);
+    form.part_if_set("buck", job.buck);
+    form.part_if_set("papers", job.papers);
     form.settings("limits", job.limits);
     form.rest(job.unknown);
 }

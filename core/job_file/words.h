@@ -29,6 +29,18 @@ inline constexpr Words<RecessFace, 2> k_recess_words{{{"shelf", RecessFace::shel
 inline constexpr Words<MouldKind, 2> k_mould_words{{{"male", MouldKind::male}, {"female", MouldKind::female}}};
 inline constexpr Words<BitForm, 3> k_bit_words{
     {{"round nose", BitForm::round_nose}, {"flat", BitForm::flat}, {"vee", BitForm::vee}}};
+inline constexpr Words<RibFace, 4> k_rib_face_words{
+    {{"larger", RibFace::larger}, {"smaller", RibFace::smaller}, {"front", RibFace::front}, {"rear", RibFace::rear}}};
+inline constexpr Words<SpineCount, 2> k_spine_words{{{"one", SpineCount::one}, {"two", SpineCount::two}}};
+inline constexpr Words<CornerRelief, 2> k_relief_words{
+    {{"diagonal", CornerRelief::diagonal}, {"along edge", CornerRelief::along_edge}}};
+inline constexpr Words<CutLine, 2> k_cut_line_words{
+    {{"finished edge", CutLine::finished}, {"tool path", CutLine::tool_path}}};
+inline constexpr Words<DrawingUnit, 2> k_drawing_unit_words{
+    {{"mm", DrawingUnit::millimetres}, {"inch", DrawingUnit::inches}}};
+inline constexpr Words<DxfRelease, 2> k_release_words{{{"12", DxfRelease::older}, {"2000", DxfRelease::newer}}};
+inline constexpr Words<PaperSize, 3> k_paper_words{
+    {{"A4", PaperSize::a4}, {"Letter", PaperSize::letter}, {"A3", PaperSize::a3}}};
 inline constexpr Words<GenerationKind, 4> k_generation_words{{{"plug", GenerationKind::plug},
                                                               {"female", GenerationKind::female},
                                                               {"male", GenerationKind::male},
