@@ -12,6 +12,7 @@
 #include "core/handover/papers/hole_words.h"
 #include "core/handover/papers/paper.h"
 #include "core/mounts/fastener_findings.h"
+#include "core/mounts/mount_finding.h"
 #include "core/number_text.h"
 #include "core/road/end_gap.h"
 #include "core/swing/swing_check.h"
