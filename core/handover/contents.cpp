@@ -3,8 +3,13 @@
 #include <set>
 #include <utility>
 
+#include "core/buck/buck_plan.h"
+#include "core/buck/buck_solid.h"
+#include "core/buck/buck_work.h"
 #include "core/buck/rib_sheet.h"
+#include "core/buck/sheet_drawing.h"
 #include "core/buck/station_outline.h"
+#include "core/evaluate.h"
 #include "core/handover/cautions.h"
 #include "core/handover/findings_file.h"
 #include "core/handover/mounts_csv.h"
@@ -16,6 +21,7 @@
 #include "geometry/kernel/placement.h"
 #include "geometry/kernel/step_file.h"
 #include "geometry/mesh_file.h"
+#include "geometry/svg_file.h"
 
 namespace sillwright::core {
 
@@ -29,17 +35,27 @@ namespace {
 /// How near part.step is to the loft: a tenth of the finest cut a router makes.
 constexpr geometry::Length k_solid_fit = geometry::millimetres(0.01);
 
-Status add_sheet(HandoverContents& contents, const RibSheet& sheet) {
-    auto text = geometry::dxf_text(sheet.drawing);
+Status add_drawing(HandoverContents& contents, const std::string& path, const geometry::Drawing& drawing,
+                   const geometry::DxfForm& form) {
+    auto text = geometry::dxf_text(drawing, form);
     if (!text) {
-        return Error{text.error().code, "buck/" + sheet.stem + ".dxf: " + text.error().message};
+        return Error{text.error().code, path + ".dxf: " + text.error().message};
     }
-    contents.files.push_back({"buck/" + sheet.stem + ".dxf", std::move(text).value()});
-    contents.notes.insert(contents.notes.end(), sheet.notes.begin(), sheet.notes.end());
+    contents.files.push_back({path + ".dxf", std::move(text).value()});
     return std::monostate{};
 }
 
-Status add_buck(HandoverContents& contents, const Job& job, const CarModel& car) {
+void add_notes(HandoverContents& contents, const std::vector<std::string>& notes) {
+    contents.notes.insert(contents.notes.end(), notes.begin(), notes.end());
+}
+
+geometry::DxfForm form_of(const Buck& buck) {
+    return {buck.release == DxfRelease::older ? geometry::DxfForm::Release::r12 : geometry::DxfForm::Release::r2000,
+            buck.unit == DrawingUnit::inches};
+}
+
+/// Ribs at the part's size, for want of what a buck's size hangs on.
+Status add_outlines(HandoverContents& contents, const Job& job, const CarModel& car) {
     const StationOutlines outlines = station_outlines(job, &car);
     for (const NoOutline& refused : outlines.refused) {
         contents.notes.push_back("No rib outline. " + refused.why);
@@ -47,17 +63,56 @@ Status add_buck(HandoverContents& contents, const Job& job, const CarModel& car)
     if (outlines.outlines.empty()) {
         return std::monostate{};
     }
-    const auto sheets = rib_sheets(job, outlines.outlines);
+    contents.notes.insert(contents.notes.begin(), k_part_size_warning);
+    auto sheets = rib_sheets(job, outlines.outlines);
     if (!sheets) {
         return sheets.error();
     }
+    auto all = all_ribs_sheet(job, outlines.outlines);
+    if (!all) {
+        return all.error();
+    }
+    sheets.value().push_back(std::move(all).value());
     for (const RibSheet& sheet : sheets.value()) {
-        if (auto added = add_sheet(contents, sheet); !added) {
+        if (auto added = add_drawing(contents, "outlines/" + sheet.stem, sheet.drawing, {}); !added) {
             return added;
         }
+        add_notes(contents, sheet.notes);
     }
-    const auto all = all_ribs_sheet(job, outlines.outlines);
-    return all ? add_sheet(contents, all.value()) : all.error();
+    return std::monostate{};
+}
+
+Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const BuckWork& work) {
+    const Job& job = evaluation.job;
+    if (work.parts.empty()) {
+        return add_outlines(contents, job, evaluation.car);
+    }
+    const auto sheets = sheet_drawings(job, work.parts, work.nesting);
+    if (!sheets) {
+        return sheets.error();
+    }
+    for (const SheetDrawing& sheet : sheets.value()) {
+        if (auto added = add_drawing(contents, "buck/" + sheet.stem, sheet.drawing, form_of(job.buck)); !added) {
+            return added;
+        }
+        auto picture = geometry::svg_text(sheet.drawing);
+        if (!picture) {
+            return Error{picture.error().code, sheet.stem + ".svg: " + picture.error().message};
+        }
+        contents.files.push_back({"buck/" + sheet.stem + ".svg", std::move(picture).value()});
+        add_notes(contents, sheet.notes);
+    }
+    contents.files.push_back({"buck/cut_list.csv", cut_list_csv(job, *evaluation.buck, work.parts, work.nesting)});
+    const auto boards = buck_solids(job, *evaluation.buck, work.parts);
+    if (!boards) {
+        return boards.error();
+    }
+    auto step = geometry::step_text(boards.value());
+    if (!step) {
+        return step.error();
+    }
+    contents.files.push_back({"buck/buck.step", std::move(step).value()});
+    return std::monostate{};
 }
 
 /// The pieces as solids in the car's frame; a piece that has none is noted.
@@ -149,16 +204,16 @@ Status refuse_double(const std::vector<HandoverFile>& files) {
 
 }  // namespace
 
-Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, const std::vector<Finding>& findings,
+Result<HandoverContents> handover_contents(const Evaluation& evaluation, const BuckWork& work,
                                            const JobFileMark& job_file, const std::vector<HandoverFile>& extra) {
+    const Job& job = evaluation.job;
     HandoverContents contents;
-    contents.notes.push_back(k_part_size_warning);
     for (const auto& add : {add_step, add_stl}) {
-        if (auto added = add(contents, job, car); !added) {
+        if (auto added = add(contents, job, evaluation.car); !added) {
             return added.error();
         }
     }
-    if (auto added = add_buck(contents, job, car); !added) {
+    if (auto added = add_buck(contents, evaluation, work); !added) {
         return added.error();
     }
     if (!SillFrame(job).placed()) {
@@ -166,11 +221,11 @@ Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, 
             "The distance to the mid-plane is not measured: y of part.step and part.stl starts "
             "at the line where out is zero.");
     }
-    contents.files.push_back({"mounts.csv", mounts_csv(job, findings)});
-    contents.files.push_back({"findings.txt", findings_file(job, findings)});
+    contents.files.push_back({"mounts.csv", mounts_csv(job, evaluation.findings)});
+    contents.files.push_back({"findings.txt", findings_file(job, evaluation.findings)});
     contents.files.push_back({"cautions.txt", cautions_file(job)});
     contents.files.insert(contents.files.end(), extra.begin(), extra.end());
-    std::string first = read_me_first(job, findings, contents, job_file);
+    std::string first = read_me_first(job, evaluation.findings, contents, job_file);
     contents.files.insert(contents.files.begin(), {"READ ME FIRST.txt", std::move(first)});
     if (auto refused = refuse_double(contents.files); !refused) {
         return refused.error();
