@@ -27,21 +27,6 @@ std::array<AlignedBox2d, 4> boxes_of(const Ring& ring) {
     return boxes;
 }
 
-/// Made simpler; as it is where that makes it cross itself.
-Result<NestShape> shape_of(const Ring& outline, Length all_round) {
-    for (const GrownBy& by : {GrownBy{all_round, k_pockets, k_fewer_corners}, GrownBy{all_round, {}, {}}}) {
-        auto ring = grown_ring(outline, by);
-        if (!ring) {
-            return ring.error();
-        }
-        auto shape = nest_shape(std::move(ring).value());
-        if (shape) {
-            return shape;
-        }
-    }
-    return Error{ErrorCode::kernel_failure, "An outline to be nested could not be cut into convex pieces."};
-}
-
 bool is_length(Length length) {
     return std::isfinite(in_mm(length)) && in_mm(length) >= 0.0;
 }
@@ -71,9 +56,7 @@ Result<Packing> Packing::of(const NestQuestion& question) {
     if (const auto added = packing.add_parts(); !added) {
         return added.error();
     }
-    if (const auto added = packing.add_defects(); !added) {
-        return added.error();
-    }
+    packing.add_defects();
     return packing;
 }
 
@@ -86,32 +69,27 @@ Status Packing::add_parts() {
         if (same != seen.end()) {
             continue;
         }
-        auto shape = shape_of(part.outline_mm, all_round);
-        if (!shape) {
-            return shape.error();
+        auto grown = grown_ring(part.outline_mm, {all_round, k_pockets, k_fewer_corners, k_fewer_dents});
+        if (!grown) {
+            return grown.error();
         }
         seen.push_back(&part.outline_mm);
-        kinds_.push_back({std::move(shape).value(), boxes_of(part.outline_mm), polygon_area(part.outline_mm)});
+        kinds_.push_back({std::move(grown).value(), boxes_of(part.outline_mm), polygon_area(part.outline_mm)});
     }
     return std::monostate{};
 }
 
 /// A defect asks for the margin, of which the parts' own growing is a share already.
-Status Packing::add_defects() {
+void Packing::add_defects() {
     const double more = std::max(0.0, in_mm(question_.margin) - 0.5 * in_mm(question_.gap));
     for (const NestBoard& board : question_.boards) {
         defect_kinds_.emplace_back();
         for (const AlignedBox2d& defect : board.defects) {
             const Vector2d low = defect.min().array() - more, high = defect.max().array() + more;
-            auto shape = nest_shape({low, {high.x(), low.y()}, high, {low.x(), high.y()}});
-            if (!shape) {
-                return shape.error();
-            }
             defect_kinds_.back().push_back(kinds_.size());
-            kinds_.push_back({std::move(shape).value(), {}, 0.0});
+            kinds_.push_back({{low, {high.x(), low.y()}, high, {low.x(), high.y()}}, {}, 0.0});
         }
     }
-    return std::monostate{};
 }
 
 const std::vector<Ring>& Packing::no_fit(std::size_t fixed, std::size_t moving, int quarters) {
@@ -121,7 +99,7 @@ const std::vector<Ring>& Packing::no_fit(std::size_t fixed, std::size_t moving, 
     if (found != no_fits_.end()) {
         return found->second;
     }
-    return no_fits_.emplace(key, no_fit_rings(kinds_[fixed].shape, kinds_[moving].shape, quarters)).first->second;
+    return no_fits_.emplace(key, no_fit_rings(kinds_[fixed].grown, kinds_[moving].grown, quarters)).first->second;
 }
 
 /// One polygon serves both ways round: where A is in B's way, B is in A's by the opposite move.

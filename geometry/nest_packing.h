@@ -68,21 +68,21 @@ public:
 
     [[nodiscard]] const NestQuestion& question() const { return question_; }
     /// The part as it is grown for the search, in its own frame.
-    [[nodiscard]] const Ring& grown(std::size_t part) const { return kinds_[kind_of_[part]].shape.ring; }
+    [[nodiscard]] const Ring& grown(std::size_t part) const { return kinds_[kind_of_[part]].grown; }
     [[nodiscard]] double area_mm2(std::size_t part) const { return kinds_[kind_of_[part]].area_mm2; }
     [[nodiscard]] Eigen::Vector2d size_mm(std::size_t part) const { return kinds_[kind_of_[part]].boxes[0].sizes(); }
 
 private:
     /// Parts of equal outline are of one kind; so is each defect.
     struct Kind {
-        NestShape shape;
+        Ring grown;
         std::array<Eigen::AlignedBox2d, 4> boxes;  ///< Of the outline itself, turned by so many quarters.
         double area_mm2 = 0.0;
     };
 
     explicit Packing(NestQuestion question) : question_(std::move(question)) {}
     Status add_parts();
-    Status add_defects();
+    void add_defects();
     const std::vector<Ring>& no_fit(std::size_t fixed, std::size_t moving, int quarters);
     NoGo no_go_of(std::size_t fixed, int fixed_quarters, const Eigen::Vector2d& fixed_at, std::size_t moving,
                   int quarters);
@@ -100,7 +100,9 @@ private:
 
 /// By which grown outlines may stand out further than they must. A tenth of a usual gap: halving it gains less of a
 /// sheet than the tries that it costs.
-constexpr Length k_fewer_corners = millimetres(0.4);
+constexpr Length k_fewer_corners = millimetres(0.5);
+/// By which a chord may bridge dents, such as are left at the mouth of a slot.
+constexpr Length k_fewer_dents = millimetres(2.0);
 /// Pockets that a disc of this radius cannot enter are filled up: none of a buck's parts would go in.
 constexpr Length k_pockets = millimetres(8.0);
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <polyclipping/clipper.hpp>
 
 #include "geometry/polygon_triangles.h"
@@ -87,12 +88,13 @@ double distance_to_ring(const Vector2d& p, const Ring& ring) {
 /// Takes corners out of a ring so that it only ever grows.
 class FewerCorners {
 public:
-    FewerCorners(Ring ring, double by_mm) : whole_(ring), ring_(std::move(ring)), by_mm_(by_mm) {}
+    FewerCorners(Ring ring, Length outer, Length inner)
+        : whole_(ring), ring_(std::move(ring)), outer_mm_(in_mm(outer)), inner_mm_(in_mm(inner)) {}
 
     Ring done() {
         // Small changes first, so that the larger ones are left for where they take out most.
         for (const double share : {0.1, 0.3, 1.0}) {
-            allowed_mm_ = share * by_mm_;
+            share_ = share;
             for (bool changed = true; changed;) {
                 changed = false;
                 for (std::size_t i = 0; i < ring_.size() && ring_.size() > 4;) {
@@ -118,7 +120,7 @@ private:
             return false;
         }
         for (int k = 1; k < k_chord_checks; ++k) {
-            if (distance_to_ring(a + (c - a) * (static_cast<double>(k) / k_chord_checks), whole_) > allowed_mm_) {
+            if (distance_to_ring(a + (c - a) * (static_cast<double>(k) / k_chord_checks), whole_) > share_ * inner_mm_) {
                 return false;
             }
         }
@@ -136,7 +138,7 @@ private:
             return false;
         }
         const Vector2d met = b + u * (cross(c - b, v) / turn);
-        if (distance_to_ring(met, whole_) > allowed_mm_) {
+        if (distance_to_ring(met, whole_) > share_ * outer_mm_) {
             return false;
         }
         ring_[i] = met;
@@ -145,78 +147,106 @@ private:
     }
 
     Ring whole_, ring_;
-    double by_mm_, allowed_mm_ = 0.0;
+    double outer_mm_, inner_mm_, share_ = 0.0;
 };
 
-bool is_convex(const Ring& ring) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vector2d& b = ring[(i + 1) % ring.size()];
-        if (cross(b - ring[i], ring[(i + 2) % ring.size()] - b) < 0.0) {
-            return false;
+/// The way along a ring, corner by corner: each edge's direction, and how its corners turn.
+class Course {
+public:
+    explicit Course(const Path& path) : path_(path) {
+        for (std::size_t i = 0; i < path.size(); ++i) {
+            const IntPoint &a = path[i], &b = path[next(i)];
+            angles_.push_back(std::atan2(static_cast<double>(b.Y - a.Y), static_cast<double>(b.X - a.X)));
         }
     }
-    return true;
-}
+    [[nodiscard]] std::size_t size() const { return path_.size(); }
+    [[nodiscard]] std::size_t next(std::size_t i) const { return i + 1 == path_.size() ? 0 : i + 1; }
+    [[nodiscard]] const IntPoint& at(std::size_t i) const { return path_[i]; }
+    /// Of the edge that leaves corner i.
+    [[nodiscard]] double angle(std::size_t i) const { return angles_[i]; }
 
-using Indices = std::vector<std::size_t>;
+    /// 1 if the corner turns left through that direction, -1 if right, 0 if not through it. A direction that is that of
+    /// one of the corner's edges counts as a little less than it (`a_little_less`) or a little more.
+    [[nodiscard]] int turns_through(std::size_t i, double angle, bool a_little_less) const {
+        const double in = angles_[i == 0 ? path_.size() - 1 : i - 1], out = angles_[i];
+        const double turn = std::remainder(out - in, 2.0 * std::numbers::pi);
+        if (turn == 0.0) {
+            return 0;
+        }
+        return turn > 0.0 ? (between(in, out, angle, a_little_less) ? 1 : 0)
+                          : (between(out, in, angle, a_little_less) ? -1 : 0);
+    }
 
-/// Two convex pieces joined over an edge that both have, if that is convex.
-bool join(const Ring& corners, Indices& one, const Indices& other) {
-    for (std::size_t i = 0; i < one.size(); ++i) {
-        const std::size_t a = one[i], b = one[(i + 1) % one.size()];
-        for (std::size_t j = 0; j < other.size(); ++j) {
-            if (other[j] != b || other[(j + 1) % other.size()] != a) {
-                continue;
+private:
+    /// Going left from one direction to another. By comparisons alone, so that no rounding can make two answers
+    /// disagree.
+    static bool between(double from, double to, double angle, bool a_little_less) {
+        const bool after = a_little_less ? angle > from : angle >= from;
+        const bool before = a_little_less ? angle <= to : angle < to;
+        return from < to ? after && before : after || before;
+    }
+
+    const Path& path_;
+    std::vector<double> angles_;
+};
+
+/// The convolution of two borders: each edge of one at each corner of the other that turns through its direction,
+/// backward where it turns right. It falls apart into closed paths.
+class Convolution {
+public:
+    Convolution(const Path& a, const Path& b) : a_(a), b_(b), ways_(a.size() * b.size()) {
+        for (std::size_t i = 0; i < a_.size(); ++i) {
+            for (std::size_t j = 0; j < b_.size(); ++j) {
+                add(i, j, a_.next(i), j, b_.turns_through(j, a_.angle(i), true));
+                add(i, j, i, b_.next(j), a_.turns_through(i, b_.angle(j), false));
             }
-            Indices both;
-            for (std::size_t k = 1; k <= one.size(); ++k) {
-                both.push_back(one[(i + k) % one.size()]);  // from b round to a
-            }
-            for (std::size_t k = 2; k < other.size(); ++k) {
-                both.push_back(other[(j + k) % other.size()]);  // after a, before b
-            }
-            Ring ring;
-            for (const std::size_t k : both) {
-                ring.push_back(corners[k]);
-            }
-            if (!is_convex(ring)) {
-                return false;
-            }
-            one = both;
-            return true;
         }
     }
-    return false;
-}
 
-std::size_t lowest(const Path& path) {
-    std::size_t best = 0;
-    for (std::size_t i = 1; i < path.size(); ++i) {
-        if (path[i].Y < path[best].Y || (path[i].Y == path[best].Y && path[i].X < path[best].X)) {
-            best = i;
+    Paths closed_paths() {
+        Paths paths;
+        for (std::size_t start = 0; start < ways_.size(); ++start) {
+            while (!ways_[start].empty()) {
+                Path path;
+                for (std::size_t at = start; !ways_[at].empty();) {
+                    const std::size_t to = ways_[at].back();
+                    ways_[at].pop_back();
+                    const IntPoint &p = a_.at(at / b_.size()), &q = b_.at(at % b_.size());
+                    path.emplace_back(p.X + q.X, p.Y + q.Y);
+                    at = to;
+                }
+                paths.push_back(std::move(path));
+            }
+        }
+        return paths;
+    }
+
+private:
+    void add(std::size_t i, std::size_t j, std::size_t to_i, std::size_t to_j, int way) {
+        const std::size_t from = i * b_.size() + j, to = to_i * b_.size() + to_j;
+        if (way > 0) {
+            ways_[from].push_back(to);
+        } else if (way < 0) {
+            ways_[to].push_back(from);
         }
     }
-    return best;
-}
 
-/// Sum of two convex, anticlockwise paths: their edges by direction.
-Path convex_sum(const Path& a, const Path& b) {
-    const std::size_t a0 = lowest(a), b0 = lowest(b);
-    Path sum;
-    sum.reserve(a.size() + b.size());
-    std::size_t i = 0, j = 0;
-    while (i < a.size() || j < b.size()) {
-        const IntPoint &p = a[(a0 + i) % a.size()], &q = b[(b0 + j) % b.size()];
-        sum.emplace_back(p.X + q.X, p.Y + q.Y);
-        const IntPoint &p1 = a[(a0 + i + 1) % a.size()], &q1 = b[(b0 + j + 1) % b.size()];
-        const double turn = static_cast<double>(p1.X - p.X) * static_cast<double>(q1.Y - q.Y) -
-                            static_cast<double>(p1.Y - p.Y) * static_cast<double>(q1.X - q.X);
-        const bool on_a = j == b.size() || (i < a.size() && turn >= 0.0);
-        const bool on_b = i == a.size() || (j < b.size() && turn <= 0.0);
-        i += on_a ? 1U : 0U;
-        j += on_b ? 1U : 0U;
+    Course a_, b_;
+    std::vector<std::vector<std::size_t>> ways_;  ///< From each pair of corners.
+};
+
+/// Without corners that are the one before.
+Path told_apart(const Path& path) {
+    Path result;
+    for (const IntPoint& p : path) {
+        if (result.empty() || p != result.back()) {
+            result.push_back(p);
+        }
     }
-    return sum;
+    while (result.size() > 1 && result.front() == result.back()) {
+        result.pop_back();
+    }
+    return result;
 }
 
 bool is_sound(const Ring& ring) {
@@ -247,42 +277,7 @@ Result<Ring> grown_ring(const Ring& outline_mm, const GrownBy& by) {
     if (outer.size() < 3) {
         return Error{ErrorCode::kernel_failure, "An outline to be nested could not be grown."};
     }
-    return FewerCorners(ring_of(outer), in_mm(by.fewer_corners)).done();
-}
-
-Result<NestShape> nest_shape(Ring ring) {
-    const auto triangles = polygon_triangles(ring);
-    if (!triangles) {
-        return triangles.error();
-    }
-    std::vector<Indices> pieces;
-    for (const Triangle& t : triangles.value()) {
-        const Indices piece{static_cast<std::size_t>(t[0]), static_cast<std::size_t>(t[1]),
-                            static_cast<std::size_t>(t[2])};
-        if (cross(ring[piece[1]] - ring[piece[0]], ring[piece[2]] - ring[piece[0]]) > 0.0) {
-            pieces.push_back(piece);
-        }
-    }
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
-        for (std::size_t j = i + 1; j < pieces.size();) {
-            if (join(ring, pieces[i], pieces[j])) {
-                pieces.erase(pieces.begin() + static_cast<std::ptrdiff_t>(j));
-                j = i + 1;
-            } else {
-                ++j;
-            }
-        }
-    }
-    NestShape shape;
-    for (const Indices& piece : pieces) {
-        Ring corners;
-        for (const std::size_t k : piece) {
-            corners.push_back(ring[k]);
-        }
-        shape.pieces.push_back(std::move(corners));
-    }
-    shape.ring = std::move(ring);
-    return shape;
+    return FewerCorners(ring_of(outer), by.fewer_corners, by.fewer_dents).done();
 }
 
 Vector2d quarter_turned(const Vector2d& p, int quarters) {
@@ -305,21 +300,12 @@ Ring quarter_turned(Ring ring, int quarters) {
     return ring;
 }
 
-std::vector<Ring> no_fit_rings(const NestShape& fixed, const NestShape& moving, int moving_quarters) {
-    constexpr int k_half_turn = 2;  // mirroring in a point
-    std::vector<Path> mirrored, still;
-    for (const Ring& piece : moving.pieces) {
-        mirrored.push_back(path_of(quarter_turned(piece, moving_quarters + k_half_turn)));
-    }
-    for (const Ring& piece : fixed.pieces) {
-        still.push_back(path_of(piece));
-    }
+std::vector<Ring> no_fit_rings(const Ring& fixed, const Ring& moving, int moving_quarters) {
+    constexpr int k_half_turn = 2;  // mirrors in a point
+    const Path still = told_apart(path_of(fixed));
+    const Path mirrored = told_apart(path_of(quarter_turned(moving, moving_quarters + k_half_turn)));
     ClipperLib::Clipper clipper;
-    for (const Path& a : still) {
-        for (const Path& b : mirrored) {
-            clipper.AddPath(convex_sum(a, b), ClipperLib::ptSubject, true);
-        }
-    }
+    clipper.AddPaths(Convolution(still, mirrored).closed_paths(), ClipperLib::ptSubject, true);
     Paths merged;
     clipper.Execute(ClipperLib::ctUnion, merged, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
     ClipperLib::CleanPolygons(merged, k_same_corner);

@@ -18,7 +18,8 @@ using Ring = std::vector<Eigen::Vector2d>;
 struct GrownBy {
     Length all_round;       ///< No point of the outline is nearer to the ring than this.
     Length pockets{};       ///< What a disc of this radius cannot enter is filled up; holes are filled up anyhow.
-    Length fewer_corners{};  ///< By which the ring may stand further off than it has to, to do with fewer corners.
+    Length fewer_corners{};  ///< By which the ring may stand further off at outer corners, to do with fewer of them.
+    Length fewer_dents{};    ///< By which a chord may bridge inner corners.
 };
 
 /// The outline grown all round, never less than was asked for.
@@ -31,17 +32,6 @@ struct GrownBy {
 /// Source: offset by Clipper 6 (A. Johnson), after B. R. Vatti, Commun. ACM 35 (1992) 56; fewer corners: own.
 Result<Ring> grown_ring(const Ring& outline_mm, const GrownBy& by);
 
-/// A ring and the convex rings that fill it.
-struct NestShape {
-    Ring ring;
-    std::vector<Ring> pieces;
-};
-/// Triangles joined across their diagonals as long as they stay convex.
-/// Errors: does_not_fit where the ring crosses itself.
-/// Source: S. Hertel, K. Mehlhorn, Found. Comput. Theory 1983, LNCS 158, 207 (from memory): no more than four times
-///   the least number of pieces.
-Result<NestShape> nest_shape(Ring ring);
-
 /// Turned anticlockwise by quarters, without rounding.
 Eigen::Vector2d quarter_turned(const Eigen::Vector2d& p, int quarters);
 Ring quarter_turned(Ring ring, int quarters);
@@ -49,11 +39,12 @@ Ring quarter_turned(Ring ring, int quarters);
 /// Where the turned `moving` may not be put: the borders of the set of moves at which it overlaps `fixed`.
 ///
 /// Shape: outer borders and holes together, in any order; a move is in the set if it is inside an odd number of them.
-///   Moves at which the two only touch are on the border. Pockets of both are made use of.
-/// Accuracy: 1e-4 mm, each coordinate.
-/// Source: Minkowski sum of `fixed` and the mirrored `moving`: R. Cuninghame-Green, Fortune Nov 1989 (from memory),
-///   as the union of the sums of their convex pieces.
-std::vector<Ring> no_fit_rings(const NestShape& fixed, const NestShape& moving, int moving_quarters);
+///   Moves at which the two only touch are on the border. Hollows of both are made use of, enclosed ones too.
+/// Accuracy: 3e-4 mm, each coordinate.
+/// Preconditions: both rings are simple and anticlockwise.
+/// Source: the set is the Minkowski sum of `fixed` and the mirrored `moving`, and that is where the convolution of
+///   their borders winds: L. Guibas, L. Ramshaw, J. Stolfi, FOCS 1983, 100 (from memory).
+std::vector<Ring> no_fit_rings(const Ring& fixed, const Ring& moving, int moving_quarters);
 
 /// Area of what is within `distance` of the outline's inside, pockets included, no more than it is:
 /// the outline's chords may stand off the true edge by `chord`.
