@@ -36,7 +36,7 @@ namespace {
 constexpr geometry::Length k_solid_fit = geometry::millimetres(0.01);
 
 Status add_drawing(HandoverContents& contents, const std::string& path, const geometry::Drawing& drawing,
-                   const geometry::DxfForm& form) {
+                   const geometry::DxfOptions& form) {
     auto text = geometry::dxf_text(drawing, form);
     if (!text) {
         return Error{text.error().code, path + ".dxf: " + text.error().message};
@@ -49,9 +49,9 @@ void add_notes(HandoverContents& contents, const std::vector<std::string>& notes
     contents.notes.insert(contents.notes.end(), notes.begin(), notes.end());
 }
 
-geometry::DxfForm form_of(const Buck& buck) {
-    return {buck.release == DxfRelease::older ? geometry::DxfForm::Release::r12 : geometry::DxfForm::Release::r2000,
-            buck.unit == DrawingUnit::inches};
+geometry::DxfOptions form_of(const Buck& buck) {
+    return {buck.release == DxfRelease::older ? geometry::DxfRelease::r12 : geometry::DxfRelease::r2000,
+            buck.unit == DrawingUnit::inches ? geometry::DxfUnit::inches : geometry::DxfUnit::millimetres};
 }
 
 /// Ribs at the part's size, for want of what a buck's size hangs on.
