@@ -64,16 +64,17 @@ Status add_outlines(HandoverContents& contents, const Job& job, const CarModel& 
         return std::monostate{};
     }
     contents.notes.insert(contents.notes.begin(), k_part_size_warning);
-    auto sheets = rib_sheets(job, outlines.outlines);
-    if (!sheets) {
-        return sheets.error();
+    const auto each = rib_sheets(job, outlines.outlines);
+    if (!each) {
+        return each.error();
     }
-    auto all = all_ribs_sheet(job, outlines.outlines);
+    const auto all = all_ribs_sheet(job, outlines.outlines);
     if (!all) {
         return all.error();
     }
-    sheets.value().push_back(std::move(all).value());
-    for (const RibSheet& sheet : sheets.value()) {
+    std::vector<RibSheet> sheets = each.value();
+    sheets.push_back(all.value());
+    for (const RibSheet& sheet : sheets) {
         if (auto added = add_drawing(contents, "outlines/" + sheet.stem, sheet.drawing, {}); !added) {
             return added;
         }
