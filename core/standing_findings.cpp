@@ -23,7 +23,7 @@ std::vector<Finding> standing_findings(const Job& job, const CarModel& car, cons
     append(keep_out_findings(job, car, plan, mends));
     append(forming_findings(job, car, plan, forming, mends, prototype));
     append(buck_findings(job, car, forming, buck, mends));
-    append(parts_findings(job, buck));
+    append(parts_findings(job, buck, mends));
     return all;
 }
 

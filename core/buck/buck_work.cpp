@@ -24,7 +24,7 @@ geometry::Result<BuckWork> buck_work(const Job& job, const BuckPlan& plan, const
     return work;
 }
 
-std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan) {
+std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan, Mends mends) {
     const auto parts = cut_parts(job, plan);
     if (!parts) {
         Finding finding;
@@ -37,7 +37,7 @@ std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan) {
         finding.source = "geometry; no source needed";
         return {finding};
     }
-    std::vector<Finding> all = cut_findings(job, plan, parts.value());
+    std::vector<Finding> all = cut_findings(job, plan, parts.value(), mends);
     if (!parts.value().empty()) {
         std::vector<Finding> boards = board_findings(job, parts.value());
         all.insert(all.end(), std::make_move_iterator(boards.begin()), std::make_move_iterator(boards.end()));

@@ -23,7 +23,7 @@ geometry::Result<BuckWork> buck_work(const Job& job, const BuckPlan& plan, const
                                      const std::function<void(const Nesting&)>& better = {});
 
 /// What is found of the parts before they are laid: `buck/<piece>/cut ...`, `buck/boards/...`.
-std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan);
+std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan, Mends mends);
 
 /// What is found of their nest.
 std::vector<Finding> work_findings(const Job& job, const BuckWork& work);

@@ -6,7 +6,10 @@
 #include "core/buck/buck_plan.h"
 #include "core/buck/buck_solid.h"
 #include "core/buck/buck_work.h"
+#include "core/buck/flange_pattern.h"
+#include "core/buck/plug_mesh.h"
 #include "core/buck/rib_sheet.h"
+#include "core/buck/section_drawings.h"
 #include "core/buck/sheet_drawing.h"
 #include "core/buck/station_outline.h"
 #include "core/evaluate.h"
@@ -36,8 +39,8 @@ namespace {
 constexpr geometry::Length k_solid_fit = geometry::millimetres(0.01);
 
 Status add_drawing(HandoverContents& contents, const std::string& path, const geometry::Drawing& drawing,
-                   const geometry::DxfOptions& form) {
-    auto text = geometry::dxf_text(drawing, form);
+                   const geometry::DxfOptions& options) {
+    auto text = geometry::dxf_text(drawing, options);
     if (!text) {
         return Error{text.error().code, path + ".dxf: " + text.error().message};
     }
@@ -47,11 +50,6 @@ Status add_drawing(HandoverContents& contents, const std::string& path, const ge
 
 void add_notes(HandoverContents& contents, const std::vector<std::string>& notes) {
     contents.notes.insert(contents.notes.end(), notes.begin(), notes.end());
-}
-
-geometry::DxfOptions form_of(const Buck& buck) {
-    return {buck.release == DxfRelease::older ? geometry::DxfRelease::r12 : geometry::DxfRelease::r2000,
-            buck.unit == DrawingUnit::inches ? geometry::DxfUnit::inches : geometry::DxfUnit::millimetres};
 }
 
 /// Ribs at the part's size, for want of what a buck's size hangs on.
@@ -93,7 +91,7 @@ Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const 
         return sheets.error();
     }
     for (const SheetDrawing& sheet : sheets.value()) {
-        if (auto added = add_drawing(contents, "buck/" + sheet.stem, sheet.drawing, form_of(job.buck)); !added) {
+        if (auto added = add_drawing(contents, "buck/" + sheet.stem, sheet.drawing, dxf_options(job.buck)); !added) {
             return added;
         }
         auto picture = geometry::svg_text(sheet.drawing);
@@ -113,6 +111,51 @@ Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const 
         return step.error();
     }
     contents.files.push_back({"buck/buck.step", std::move(step).value()});
+    return add_plugs(contents, evaluation);
+}
+
+/// Of each piece that has ribs; a file for each where there are several.
+Status add_plugs(HandoverContents& contents, const Evaluation& evaluation) {
+    std::size_t count = 0;
+    for (const PieceBuck& buck : evaluation.buck->pieces) {
+        if (buck.ribs.empty()) {
+            continue;
+        }
+        const auto mesh = plug_mesh(evaluation.job, evaluation.car, buck);
+        if (!mesh) {
+            return mesh.error();
+        }
+        auto bytes =
+            geometry::mesh_bytes(mesh.value(), geometry::MeshFormat::stl_binary, geometry::FileUnit::millimetre);
+        if (!bytes) {
+            return bytes.error();
+        }
+        const std::string number = count == 0 ? "" : "_" + std::to_string(count + 1);
+        contents.files.push_back({"buck/plug" + number + ".stl", std::move(bytes).value()});
+        ++count;
+    }
+    return std::monostate{};
+}
+
+/// Sections of the finished part, and its flanges laid flat.
+Status add_sections(HandoverContents& contents, const Evaluation& evaluation) {
+    const geometry::DxfOptions options = dxf_options(evaluation.job.buck);
+    const auto sections = section_drawings(evaluation.job, evaluation.car);
+    if (!sections) {
+        return sections.error();
+    }
+    for (const SectionDrawing& section : sections.value()) {
+        if (auto added = add_drawing(contents, "sections/" + section.stem, section.drawing, options); !added) {
+            return added;
+        }
+        add_notes(contents, section.notes);
+    }
+    for (const FlangePattern& flange : flange_patterns(evaluation.job, evaluation.car, evaluation.plan)) {
+        if (auto added = add_drawing(contents, "sections/" + flange.stem, flange.drawing, options); !added) {
+            return added;
+        }
+        add_notes(contents, flange.notes);
+    }
     return std::monostate{};
 }
 
@@ -215,6 +258,9 @@ Result<HandoverContents> handover_contents(const Evaluation& evaluation, const B
         }
     }
     if (auto added = add_buck(contents, evaluation, work); !added) {
+        return added.error();
+    }
+    if (auto added = add_sections(contents, evaluation); !added) {
         return added.error();
     }
     if (!SillFrame(job).placed()) {
