@@ -81,6 +81,29 @@ Status add_outlines(HandoverContents& contents, const Job& job, const CarModel& 
     return std::monostate{};
 }
 
+/// Of each piece that has ribs; a file for each where there are several.
+Status add_plugs(HandoverContents& contents, const Evaluation& evaluation) {
+    std::size_t count = 0;
+    for (const PieceBuck& buck : evaluation.buck->pieces) {
+        if (buck.ribs.empty()) {
+            continue;
+        }
+        const auto mesh = plug_mesh(evaluation.job, evaluation.car, buck);
+        if (!mesh) {
+            return mesh.error();
+        }
+        auto bytes =
+            geometry::mesh_bytes(mesh.value(), geometry::MeshFormat::stl_binary, geometry::FileUnit::millimetre);
+        if (!bytes) {
+            return bytes.error();
+        }
+        const std::string number = count == 0 ? "" : "_" + std::to_string(count + 1);
+        contents.files.push_back({"buck/plug" + number + ".stl", std::move(bytes).value()});
+        ++count;
+    }
+    return std::monostate{};
+}
+
 Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const BuckWork& work) {
     const Job& job = evaluation.job;
     if (work.parts.empty()) {
@@ -112,29 +135,6 @@ Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const 
     }
     contents.files.push_back({"buck/buck.step", std::move(step).value()});
     return add_plugs(contents, evaluation);
-}
-
-/// Of each piece that has ribs; a file for each where there are several.
-Status add_plugs(HandoverContents& contents, const Evaluation& evaluation) {
-    std::size_t count = 0;
-    for (const PieceBuck& buck : evaluation.buck->pieces) {
-        if (buck.ribs.empty()) {
-            continue;
-        }
-        const auto mesh = plug_mesh(evaluation.job, evaluation.car, buck);
-        if (!mesh) {
-            return mesh.error();
-        }
-        auto bytes =
-            geometry::mesh_bytes(mesh.value(), geometry::MeshFormat::stl_binary, geometry::FileUnit::millimetre);
-        if (!bytes) {
-            return bytes.error();
-        }
-        const std::string number = count == 0 ? "" : "_" + std::to_string(count + 1);
-        contents.files.push_back({"buck/plug" + number + ".stl", std::move(bytes).value()});
-        ++count;
-    }
-    return std::monostate{};
 }
 
 /// Sections of the finished part, and its flanges laid flat.
