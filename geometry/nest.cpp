@@ -44,7 +44,10 @@ using Order = std::vector<std::size_t>;
 class Search {
 public:
     Search(Packing packing, const Watch& watch, const std::function<void(const NestLayout&)>& better)
-        : packing_(std::move(packing)), question_(packing_.question()), watch_(watch), better_(better),
+        : packing_(std::move(packing)),
+          question_(packing_.question()),
+          watch_(watch),
+          better_(better),
           draw_(question_.seed, 0) {}
 
     Result<NestLayout> found() {
@@ -77,8 +80,7 @@ private:
     [[nodiscard]] Order sorted(const Value& value) const {
         Order order(question_.parts.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
-        std::stable_sort(order.begin(), order.end(),
-                         [&](std::size_t a, std::size_t b) { return value(a) > value(b); });
+        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return value(a) > value(b); });
         return order;
     }
 
@@ -159,13 +161,12 @@ private:
     NestLayout laid_by_library(std::size_t board, const Nest2dSettings& settings) {
         // What the growing adds round a part may stand over the margin.
         const double in = in_mm(question_.margin) - 0.5 * in_mm(question_.gap);
-        std::vector<Ring> rings;
+        std::vector<Polygon> rings;
         for (std::size_t i = 0; i < question_.parts.size(); ++i) {
             rings.push_back(packing_.grown(i));
         }
         const Vector2d room = question_.boards[board].size_mm.array() - 2.0 * in;
-        const std::vector<Nest2dPlace> places =
-            laid_by_nest2d(rings, room, settings, [this] { return stopped(); });
+        const std::vector<Nest2dPlace> places = laid_by_nest2d(rings, room, settings, [this] { return stopped(); });
         NestLayout layout;
         std::map<int, LaidSheet> sheets;
         for (std::size_t i = 0; i < places.size(); ++i) {
@@ -175,8 +176,7 @@ private:
             }
             LaidSheet& sheet = sheets[places[i].sheet];
             sheet.board = board;
-            sheet.places.push_back(
-                {i, radians(places[i].turned_rad), places[i].moved_mm + Vector2d::Constant(in)});
+            sheet.places.push_back({i, radians(places[i].turned_rad), places[i].moved_mm + Vector2d::Constant(in)});
         }
         for (auto& [number, sheet] : sheets) {
             layout.sheets.push_back(std::move(sheet));
@@ -322,8 +322,11 @@ private:
         std::size_t parts = layout.left_out.size();
         for (const LaidSheet& sheet : layout.sheets) {
             const NestBoard& board = question_.boards[sheet.board];
-            SheetToCheck check{board.size_mm, question_.margin + question_.chord,
-                               question_.gap + 2.0 * question_.chord, board.defects, {}};
+            SheetToCheck check{board.size_mm,
+                               question_.margin + question_.chord,
+                               question_.gap + 2.0 * question_.chord,
+                               board.defects,
+                               {}};
             for (const NestPlace& place : sheet.places) {
                 seen.insert(place.part);
                 ++parts;
@@ -366,9 +369,9 @@ private:
 
 }  // namespace
 
-Ring placed_ring(const Ring& outline_mm, const NestPlace& place) {
+Polygon placed_ring(const Polygon& outline_mm, const NestPlace& place) {
     const Eigen::Matrix2d turn = Eigen::Rotation2Dd(in_rad(place.turned)).toRotationMatrix();
-    Ring ring;
+    Polygon ring;
     ring.reserve(outline_mm.size());
     for (const Vector2d& p : outline_mm) {
         ring.emplace_back(turn * p + place.moved_mm);

@@ -25,16 +25,17 @@ struct NestBoard {
 };
 
 struct NestPart {
-    Ring outline_mm;                  ///< Simple, anticlockwise, in any frame.
+    Polygon outline_mm;               ///< Simple, anticlockwise, in any frame.
     std::vector<std::size_t> boards;  ///< That take it, by number: the first ones are filled first.
 };
 
 struct NestQuestion {
     std::vector<NestBoard> boards;
     std::vector<NestPart> parts;
-    Length gap;      ///< Between parts.
-    Length margin;   ///< Of edges and defects.
-    Length chord{};  ///< By which the true edge of a part may stand outside its outline; it is kept beside gap and margin.
+    Length gap;     ///< Between parts.
+    Length margin;  ///< Of edges and defects.
+    Length
+        chord{};  ///< By which the true edge of a part may stand outside its outline; it is kept beside gap and margin.
     std::uint64_t seed = 1;
     double effort = 1.0;  ///< Part of the usual number of tries; 0: one.
 };
@@ -86,6 +87,6 @@ Result<NestLayout> nest(const NestQuestion& question, const Watch& watch = {},
                         const std::function<void(const NestLayout&)>& better = {});
 
 /// The outline where a place has it.
-Ring placed_ring(const Ring& outline_mm, const NestPlace& place);
+Polygon placed_ring(const Polygon& outline_mm, const NestPlace& place);
 
 }  // namespace sillwright::geometry

@@ -29,8 +29,8 @@ libnest2d::Item item_of(const std::vector<Vector2d>& ring) {
 
 libnest2d::NfpPlacer::Config placer_config(const Nest2dSettings& settings) {
     using Config = libnest2d::NfpPlacer::Config;
-    const auto corner = settings.start == Nest2dSettings::Corner::middle ? Config::Alignment::CENTER
-                                                                         : Config::Alignment::BOTTOM_LEFT;
+    const auto corner =
+        settings.start == Nest2dSettings::Corner::middle ? Config::Alignment::CENTER : Config::Alignment::BOTTOM_LEFT;
     Config config;
     config.starting_point = corner;
     config.alignment = Config::Alignment::BOTTOM_LEFT;  // the pile goes into the corner once it is done
@@ -72,9 +72,9 @@ std::vector<Nest2dPlace> laid_by_nest2d(const std::vector<std::vector<Vector2d>>
     for (const libnest2d::Item& item : items) {
         const auto move = item.translation();
         const libnest2d::Radians turned = item.rotation();
-        places.push_back({item.binId(), turned.operator double(),
-                          Vector2d(static_cast<double>(move.X), static_cast<double>(move.Y)) / k_per_mm +
-                              0.5 * sheet_mm});
+        places.push_back(
+            {item.binId(), turned.operator double(),
+             Vector2d(static_cast<double>(move.X), static_cast<double>(move.Y)) / k_per_mm + 0.5 * sheet_mm});
     }
     return places;
 }

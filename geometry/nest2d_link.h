@@ -27,7 +27,8 @@ struct Nest2dPlace {
 /// Units and frame: millimetres; a sheet from its lower left corner.
 /// Accuracy: it works in whole thousandths of a millimetre, and truncates: 0.002 mm.
 /// Stop: asked between parts; what is placed then is given back.
-/// Known: concave outlines are laid by their hulls' directions only, so it makes no use of hollows; its BottomLeftPlacer
+/// Known: concave outlines are laid by their hulls' directions only, so it makes no use of hollows; its
+/// BottomLeftPlacer
 ///   lays parts on top of one another and is not used.
 /// In this header's source alone libnest2d is included: its version 5.0 does not compile as C++20.
 std::vector<Nest2dPlace> laid_by_nest2d(const std::vector<std::vector<Eigen::Vector2d>>& rings_mm,

@@ -43,7 +43,7 @@ double edge_distance(const Vector2d& a, const Vector2d& b, const Vector2d& c, co
     return std::min({point_to_edge(a, c, d), point_to_edge(b, c, d), point_to_edge(c, a, b), point_to_edge(d, a, b)});
 }
 
-AlignedBox2d box_of(const Ring& ring) {
+AlignedBox2d box_of(const Polygon& ring) {
     AlignedBox2d box;
     for (const Vector2d& p : ring) {
         box.extend(p);
@@ -51,16 +51,16 @@ AlignedBox2d box_of(const Ring& ring) {
     return box;
 }
 
-AlignedBox2d edge_box(const Ring& ring, std::size_t i) {
+AlignedBox2d edge_box(const Polygon& ring, std::size_t i) {
     const Vector2d &a = ring[i], &b = ring[(i + 1) % ring.size()];
     return {a.cwiseMin(b), a.cwiseMax(b)};
 }
 
-Ring corners_of(const AlignedBox2d& box) {
+Polygon corners_of(const AlignedBox2d& box) {
     return {box.min(), {box.max().x(), box.min().y()}, box.max(), {box.min().x(), box.max().y()}};
 }
 
-bool too_near(const Ring& a, const Ring& b, double least_mm) {
+bool too_near(const Polygon& a, const Polygon& b, double least_mm) {
     if (box_of(a).exteriorDistance(box_of(b)) >= least_mm) {
         return false;
     }
@@ -69,7 +69,7 @@ bool too_near(const Ring& a, const Ring& b, double least_mm) {
 
 }  // namespace
 
-double ring_distance_mm(const Ring& a, const Ring& b, double far_enough) {
+double ring_distance_mm(const Polygon& a, const Polygon& b, double far_enough) {
     const AlignedBox2d whole = box_of(b);
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < a.size(); ++i) {
@@ -86,7 +86,7 @@ double ring_distance_mm(const Ring& a, const Ring& b, double far_enough) {
     return least;
 }
 
-bool inside_ring(const Ring& ring, const Vector2d& p_mm) {
+bool inside_ring(const Polygon& ring, const Vector2d& p_mm) {
     bool inside = false;
     for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
         const Vector2d &a = ring[i], &b = ring[j];
@@ -102,7 +102,7 @@ std::optional<std::string> sheet_fault(const SheetToCheck& sheet) {
     const Vector2d in = Vector2d::Constant(in_mm(sheet.margin) - k_rounding_mm);
     const AlignedBox2d allowed(in, sheet.size_mm - in);
     for (std::size_t i = 0; i < sheet.outlines_mm.size(); ++i) {
-        const Ring& one = sheet.outlines_mm[i];
+        const Polygon& one = sheet.outlines_mm[i];
         if (!allowed.contains(box_of(one))) {
             return "Outline " + std::to_string(i) + " is nearer to the sheet's edge than the margin.";
         }

@@ -16,7 +16,7 @@ struct SheetToCheck {
     Length margin;  ///< Of the sheet's edges and of defects.
     Length gap;     ///< Of one another.
     std::vector<Eigen::AlignedBox2d> defects;
-    std::vector<Ring> outlines_mm;
+    std::vector<Polygon> outlines_mm;
 };
 
 /// What is wrong with a sheet, in words with the outlines' numbers (from 0); none if all is kept.
@@ -27,9 +27,9 @@ std::optional<std::string> sheet_fault(const SheetToCheck& sheet);
 
 /// Least distance between the borders of two rings, zero where they cross; what is beyond `far_enough` may come out as
 /// anything beyond it.
-double ring_distance_mm(const Ring& a, const Ring& b, double far_enough);
+double ring_distance_mm(const Polygon& a, const Polygon& b, double far_enough);
 
 /// Whether the point is inside the ring, its border left open.
-bool inside_ring(const Ring& ring, const Eigen::Vector2d& p_mm);
+bool inside_ring(const Polygon& ring, const Eigen::Vector2d& p_mm);
 
 }  // namespace sillwright::geometry

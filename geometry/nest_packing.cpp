@@ -17,7 +17,7 @@ namespace {
 /// Above what touching forgives and cleaning moves, on each of two outlines.
 constexpr Length k_slack = millimetres(0.001);
 
-std::array<AlignedBox2d, 4> boxes_of(const Ring& ring) {
+std::array<AlignedBox2d, 4> boxes_of(const Polygon& ring) {
     std::array<AlignedBox2d, 4> boxes;
     for (int quarters = 0; quarters < 4; ++quarters) {
         for (const Vector2d& p : ring) {
@@ -62,9 +62,10 @@ Result<Packing> Packing::of(const NestQuestion& question) {
 
 Status Packing::add_parts() {
     const Length all_round = 0.5 * question_.gap + question_.chord + k_slack;
-    std::vector<const Ring*> seen;
+    std::vector<const Polygon*> seen;
     for (const NestPart& part : question_.parts) {
-        const auto same = std::find_if(seen.begin(), seen.end(), [&](const Ring* r) { return *r == part.outline_mm; });
+        const auto same =
+            std::find_if(seen.begin(), seen.end(), [&](const Polygon* r) { return *r == part.outline_mm; });
         kind_of_.push_back(static_cast<std::size_t>(same - seen.begin()));
         if (same != seen.end()) {
             continue;
@@ -92,9 +93,9 @@ void Packing::add_defects() {
     }
 }
 
-const std::vector<Ring>& Packing::no_fit(std::size_t fixed, std::size_t moving, int quarters) {
-    const std::uint64_t key = (static_cast<std::uint64_t>(fixed) * kinds_.size() + moving) * 4U +
-                              static_cast<std::uint64_t>(quarters & 3);
+const std::vector<Polygon>& Packing::no_fit(std::size_t fixed, std::size_t moving, int quarters) {
+    const std::uint64_t key =
+        (static_cast<std::uint64_t>(fixed) * kinds_.size() + moving) * 4U + static_cast<std::uint64_t>(quarters & 3);
     const auto found = no_fits_.find(key);
     if (found != no_fits_.end()) {
         return found->second;

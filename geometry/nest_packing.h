@@ -68,14 +68,14 @@ public:
 
     [[nodiscard]] const NestQuestion& question() const { return question_; }
     /// The part as it is grown for the search, in its own frame.
-    [[nodiscard]] const Ring& grown(std::size_t part) const { return kinds_[kind_of_[part]].grown; }
+    [[nodiscard]] const Polygon& grown(std::size_t part) const { return kinds_[kind_of_[part]].grown; }
     [[nodiscard]] double area_mm2(std::size_t part) const { return kinds_[kind_of_[part]].area_mm2; }
     [[nodiscard]] Eigen::Vector2d size_mm(std::size_t part) const { return kinds_[kind_of_[part]].boxes[0].sizes(); }
 
 private:
     /// Parts of equal outline are of one kind; so is each defect.
     struct Kind {
-        Ring grown;
+        Polygon grown;
         std::array<Eigen::AlignedBox2d, 4> boxes;  ///< Of the outline itself, turned by so many quarters.
         double area_mm2 = 0.0;
     };
@@ -83,7 +83,7 @@ private:
     explicit Packing(NestQuestion question) : question_(std::move(question)) {}
     Status add_parts();
     void add_defects();
-    const std::vector<Ring>& no_fit(std::size_t fixed, std::size_t moving, int quarters);
+    const std::vector<Polygon>& no_fit(std::size_t fixed, std::size_t moving, int quarters);
     NoGo no_go_of(std::size_t fixed, int fixed_quarters, const Eigen::Vector2d& fixed_at, std::size_t moving,
                   int quarters);
     std::optional<PackedPart> place(std::size_t part, const PackedSheet& sheet, const Eigen::Vector2d& limit_mm,
@@ -95,7 +95,7 @@ private:
     std::vector<Kind> kinds_;
     std::vector<std::size_t> kind_of_;                    ///< By part.
     std::vector<std::vector<std::size_t>> defect_kinds_;  ///< By board.
-    std::unordered_map<std::uint64_t, std::vector<Ring>> no_fits_;
+    std::unordered_map<std::uint64_t, std::vector<Polygon>> no_fits_;
 };
 
 /// By which grown outlines may stand out further than they must. A tenth of a usual gap: halving it gains less of a

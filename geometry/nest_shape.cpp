@@ -34,7 +34,7 @@ double cross(const Vector2d& a, const Vector2d& b) {
     return a.x() * b.y() - a.y() * b.x();
 }
 
-Path path_of(const Ring& ring) {
+Path path_of(const Polygon& ring) {
     Path path;
     path.reserve(ring.size());
     for (const Vector2d& p : ring) {
@@ -43,8 +43,8 @@ Path path_of(const Ring& ring) {
     return path;
 }
 
-Ring ring_of(const Path& path) {
-    Ring ring;
+Polygon ring_of(const Path& path) {
+    Polygon ring;
     ring.reserve(path.size());
     for (const IntPoint& p : path) {
         ring.emplace_back(static_cast<double>(p.X) / k_per_mm, static_cast<double>(p.Y) / k_per_mm);
@@ -74,7 +74,7 @@ Path largest(const Paths& paths) {
     return best;
 }
 
-double distance_to_ring(const Vector2d& p, const Ring& ring) {
+double distance_to_ring(const Vector2d& p, const Polygon& ring) {
     double least = 1e300;
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vector2d& a = ring[i];
@@ -88,10 +88,10 @@ double distance_to_ring(const Vector2d& p, const Ring& ring) {
 /// Takes corners out of a ring so that it only ever grows.
 class FewerCorners {
 public:
-    FewerCorners(Ring ring, Length outer, Length inner)
+    FewerCorners(Polygon ring, Length outer, Length inner)
         : whole_(ring), ring_(std::move(ring)), outer_mm_(in_mm(outer)), inner_mm_(in_mm(inner)) {}
 
-    Ring done() {
+    Polygon done() {
         // Small changes first, so that the larger ones are left for where they take out most.
         for (const double share : {0.1, 0.3, 1.0}) {
             share_ = share;
@@ -120,7 +120,8 @@ private:
             return false;
         }
         for (int k = 1; k < k_chord_checks; ++k) {
-            if (distance_to_ring(a + (c - a) * (static_cast<double>(k) / k_chord_checks), whole_) > share_ * inner_mm_) {
+            if (distance_to_ring(a + (c - a) * (static_cast<double>(k) / k_chord_checks), whole_) >
+                share_ * inner_mm_) {
                 return false;
             }
         }
@@ -146,7 +147,7 @@ private:
         return true;
     }
 
-    Ring whole_, ring_;
+    Polygon whole_, ring_;
     double outer_mm_, inner_mm_, share_ = 0.0;
 };
 
@@ -249,7 +250,7 @@ Path told_apart(const Path& path) {
     return result;
 }
 
-bool is_sound(const Ring& ring) {
+bool is_sound(const Polygon& ring) {
     return ring.size() >= 3 && std::all_of(ring.begin(), ring.end(), [](const Vector2d& p) {
                return p.allFinite() && p.cwiseAbs().maxCoeff() <= k_most_mm;
            });
@@ -257,7 +258,7 @@ bool is_sound(const Ring& ring) {
 
 }  // namespace
 
-Result<Ring> grown_ring(const Ring& outline_mm, const GrownBy& by) {
+Result<Polygon> grown_ring(const Polygon& outline_mm, const GrownBy& by) {
     if (!is_sound(outline_mm)) {
         return Error{ErrorCode::invalid_argument,
                      "An outline to be nested needs three corners or more, all within 100 m."};
@@ -293,14 +294,14 @@ Vector2d quarter_turned(const Vector2d& p, int quarters) {
     }
 }
 
-Ring quarter_turned(Ring ring, int quarters) {
+Polygon quarter_turned(Polygon ring, int quarters) {
     for (Vector2d& p : ring) {
         p = quarter_turned(p, quarters);
     }
     return ring;
 }
 
-std::vector<Ring> no_fit_rings(const Ring& fixed, const Ring& moving, int moving_quarters) {
+std::vector<Polygon> no_fit_rings(const Polygon& fixed, const Polygon& moving, int moving_quarters) {
     constexpr int k_half_turn = 2;  // mirrors in a point
     const Path still = told_apart(path_of(fixed));
     const Path mirrored = told_apart(path_of(quarter_turned(moving, moving_quarters + k_half_turn)));
@@ -309,7 +310,7 @@ std::vector<Ring> no_fit_rings(const Ring& fixed, const Ring& moving, int moving
     Paths merged;
     clipper.Execute(ClipperLib::ctUnion, merged, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
     ClipperLib::CleanPolygons(merged, k_same_corner);
-    std::vector<Ring> rings;
+    std::vector<Polygon> rings;
     for (const Path& path : merged) {
         if (path.size() >= 3) {
             rings.push_back(ring_of(path));
@@ -318,7 +319,7 @@ std::vector<Ring> no_fit_rings(const Ring& fixed, const Ring& moving, int moving
     return rings;
 }
 
-double least_grown_area_mm2(const Ring& outline_mm, Length distance, Length chord) {
+double least_grown_area_mm2(const Polygon& outline_mm, Length distance, Length chord) {
     const double by = in_mm(distance) - in_mm(chord) - 1.0 / k_per_mm;
     double area = 0.0;
     for (const Path& path : offset({path_of(outline_mm)}, by)) {

@@ -38,7 +38,7 @@ bool forbids(const NoGo& no_go, const Vector2d& p) {
         return false;
     }
     bool inside = false;
-    for (const Ring& ring : no_go.rings) {
+    for (const Polygon& ring : no_go.rings) {
         for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
             const Vector2d &a = ring[i], &b = ring[j];
             if ((a.y() > p.y()) != (b.y() > p.y()) &&
@@ -50,7 +50,7 @@ bool forbids(const NoGo& no_go, const Vector2d& p) {
     if (!inside) {
         return false;
     }
-    for (const Ring& ring : no_go.rings) {
+    for (const Polygon& ring : no_go.rings) {
         for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
             if (squared_distance(p, ring[j], ring[i]) <= k_touch_mm * k_touch_mm) {
                 return false;
@@ -98,7 +98,7 @@ private:
             if (!no_go_[owner].box.intersects(range_)) {
                 continue;
             }
-            for (const Ring& ring : no_go_[owner].rings) {
+            for (const Polygon& ring : no_go_[owner].rings) {
                 for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
                     add(ring[i]);
                     on_border(ring[j], ring[i]);
@@ -128,12 +128,10 @@ private:
     }
 
     void crossings() {
-        std::erase_if(edges_, [&](const Edge& edge) {
-            return std::min(weight_.dot(edge.from), weight_.dot(edge.to)) >= best_;
-        });
+        std::erase_if(
+            edges_, [&](const Edge& edge) { return std::min(weight_.dot(edge.from), weight_.dot(edge.to)) >= best_; });
         const auto left = [](const Edge& e) { return std::min(e.from.x(), e.to.x()); };
-        std::stable_sort(edges_.begin(), edges_.end(),
-                         [&](const Edge& a, const Edge& b) { return left(a) < left(b); });
+        std::stable_sort(edges_.begin(), edges_.end(), [&](const Edge& a, const Edge& b) { return left(a) < left(b); });
         for (std::size_t i = 0; i < edges_.size(); ++i) {
             const Edge& e = edges_[i];
             const double right = std::max(e.from.x(), e.to.x());
@@ -203,9 +201,9 @@ private:
 
 }  // namespace
 
-NoGo no_go(const std::vector<Ring>& rings, int quarters, const Vector2d& moved_mm) {
+NoGo no_go(const std::vector<Polygon>& rings, int quarters, const Vector2d& moved_mm) {
     NoGo result{rings, {}};
-    for (Ring& ring : result.rings) {
+    for (Polygon& ring : result.rings) {
         for (Vector2d& p : ring) {
             p = quarter_turned(p, quarters) + moved_mm;
             result.box.extend(p);

@@ -11,12 +11,12 @@ namespace sillwright::geometry {
 
 /// Moves that are not allowed: no-fit rings, where they are on the sheet.
 struct NoGo {
-    std::vector<Ring> rings;
+    std::vector<Polygon> rings;
     Eigen::AlignedBox2d box;
 };
 
 /// Rings turned by quarters, then moved.
-NoGo no_go(const std::vector<Ring>& rings, int quarters, const Eigen::Vector2d& moved_mm);
+NoGo no_go(const std::vector<Polygon>& rings, int quarters, const Eigen::Vector2d& moved_mm);
 
 /// The allowed move with the least `weight` . move that is less than `less_than`, if there is one.
 ///
