@@ -109,7 +109,7 @@ TEST(CutPart, SaysWhyItHasNoReliefWhereTheBitIsTooWide) {
     Job job = tests::buck_job();
     job.buck.bit = "flat 16";
     const auto parts = cut_parts(job, tests::buck_plan_by_hand()).value();
-    EXPECT_THAT(parts[0].unrelieved, HasSubstr("inside corner"));
+    EXPECT_THAT(parts[0].unrelieved, HasSubstr("wider than the slot"));
     EXPECT_NEAR(enclosed_area_mm2(parts[0].outline), enclosed_area_mm2(parts[0].finished), 1e-9);
 }
 
