@@ -258,7 +258,7 @@ std::optional<Length> cutting_diameter(const Job& job) {
 Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib) {
     auto made =
         with_relief(job, started(PartKind::rib, buck, rib.label, board_name(job, job.buck.rib_board), rib.thickness_mm),
-                    slotted(rib.outline, rib.slots, 0.0));
+                    rib.slots, slotted(rib.outline, rib.slots, 0.0));
     if (!made) {
         return made;
     }
