@@ -135,6 +135,9 @@ class Part:
         self.label = label
         self.sheet_points = points
         self.polygon = Polygon(flat(points))
+        self.grown = self.polygon.buffer(PLACE_MM)
+        shapely.prepare(self.grown)
+        shapely.prepare(self.polygon)
         self.turned = turned
         self.holes, self.inside, self.strokes = [], [], []
         self.label_at = self.label_height = None
@@ -220,7 +223,6 @@ def parts_of(path, sheet, intent, problems):
     entities, texts, scale = read_sheet(path, sheet, intent, problems)
     outlines = outlines_of(name, entities, scale, problems)
     polygons = [Polygon(flat(points)) for points in outlines]
-    tree = [p.buffer(PLACE_MM) for p in polygons]
     parts = []
     for points, polygon in zip(outlines, polygons):
         labels = [t for t in texts if t.dxf.layer == "NOTE" and
@@ -275,7 +277,7 @@ def parts_of(path, sheet, intent, problems):
             if not any(p.exterior.intersects(shape) for p in polygons):
                 problems.append(f"{name}: a tab is on no outline")
             continue
-        own = [part for part in parts if part.polygon.buffer(PLACE_MM).contains(shape)]
+        own = [part for part in parts if part.grown.contains(shape)]
         if len(own) != 1:
             at = shape.representative_point()
             problems.append(f"{name}: {layer} {kind} at {at.x:.1f}, {at.y:.1f} is inside of {len(own)} parts")
@@ -351,7 +353,7 @@ def check_pair(problems, rib, spine, wanted_rib, wanted_spine, intent):
 
 def check_base_line(problems, rib):
     low, bottom, high, _ = rib.body.bounds
-    foot = rib.body.boundary.intersection(LineString([(low - 1, 0), (high + 1, 0)]))
+    foot = rib.body.boundary.intersection(box(low - 1, -0.1 * PLACE_MM, high + 1, 0.1 * PLACE_MM))
     if bottom < -PLACE_MM or foot.length < 0.3 * (high - low):
         problems.append(f"{rib.label} stands on {foot.length:.1f} mm of its {high - low:.1f}")
 

@@ -187,11 +187,11 @@ TEST_F(BuckSheets, PartsThatLieOnOneAnotherAreFound) {
 TEST_F(BuckSheets, PartsThatAreTooNearAreFound) {
     nest_ = [](const std::vector<CutPart>& parts) {
         Nesting nesting = hand_nesting(parts);
-        // R1 goes to 210 mm; R2, turned by a quarter, begins 148 mm before where it is moved to: 7.9 mm apart.
-        nesting.sheets[0].parts[1].moved_mm.x() = 210.0 + 147.0 + 7.9;
+        // S1's upper edge is at 400 + 62 mm; S2, turned about, is 45 high: 7.9 mm between them.
+        nesting.sheets[0].parts[4].moved_mm.y() = 462.0 + 7.9 + 45.0;
         return nesting;
     };
-    expect_found("mm from R1", {});
+    expect_found("S2 is 7.900 mm from S1", {});
 }
 
 TEST_F(BuckSheets, APartBeyondTheSheetsMarginIsFound) {
