@@ -27,8 +27,9 @@ import sys
 
 import ezdxf
 import numpy
-import shapely
 import shapely.affinity
+import shapely.prepared
+import shapely.validation
 from shapely.geometry import LineString, Point, Polygon, box
 
 CHORD_MM = 0.0005  # of arcs as polygons
@@ -135,9 +136,7 @@ class Part:
         self.label = label
         self.sheet_points = points
         self.polygon = Polygon(flat(points))
-        self.grown = self.polygon.buffer(PLACE_MM)
-        shapely.prepare(self.grown)
-        shapely.prepare(self.polygon)
+        self.grown = shapely.prepared.prep(self.polygon.buffer(PLACE_MM))
         self.turned = turned
         self.holes, self.inside, self.strokes = [], [], []
         self.label_at = self.label_height = None
@@ -212,7 +211,7 @@ def outlines_of(name, entities, scale, problems):
         points = anticlockwise(points)
         polygon = Polygon(flat(points))
         if not polygon.is_valid or not polygon.exterior.is_simple:
-            problems.append(f"{name}: an outline crosses itself: {shapely.is_valid_reason(polygon)}")
+            problems.append(f"{name}: an outline crosses itself: {shapely.validation.explain_validity(polygon)}")
             continue
         found.append(points)
     return found
