@@ -27,8 +27,9 @@ import sys
 
 import ezdxf
 import numpy
-import shapely
 import shapely.affinity
+import shapely.prepared
+import shapely.validation
 from shapely.geometry import LineString, Point, Polygon, box
 
 CHORD_MM = 0.0005  # of arcs as polygons
@@ -135,6 +136,7 @@ class Part:
         self.label = label
         self.sheet_points = points
         self.polygon = Polygon(flat(points))
+        self.grown = shapely.prepared.prep(self.polygon.buffer(PLACE_MM))
         self.turned = turned
         self.holes, self.inside, self.strokes = [], [], []
         self.label_at = self.label_height = None
@@ -209,7 +211,7 @@ def outlines_of(name, entities, scale, problems):
         points = anticlockwise(points)
         polygon = Polygon(flat(points))
         if not polygon.is_valid or not polygon.exterior.is_simple:
-            problems.append(f"{name}: an outline crosses itself: {shapely.is_valid_reason(polygon)}")
+            problems.append(f"{name}: an outline crosses itself: {shapely.validation.explain_validity(polygon)}")
             continue
         found.append(points)
     return found
@@ -220,7 +222,6 @@ def parts_of(path, sheet, intent, problems):
     entities, texts, scale = read_sheet(path, sheet, intent, problems)
     outlines = outlines_of(name, entities, scale, problems)
     polygons = [Polygon(flat(points)) for points in outlines]
-    tree = [p.buffer(PLACE_MM) for p in polygons]
     parts = []
     for points, polygon in zip(outlines, polygons):
         labels = [t for t in texts if t.dxf.layer == "NOTE" and
@@ -275,7 +276,7 @@ def parts_of(path, sheet, intent, problems):
             if not any(p.exterior.intersects(shape) for p in polygons):
                 problems.append(f"{name}: a tab is on no outline")
             continue
-        own = [part for part in parts if part.polygon.buffer(PLACE_MM).contains(shape)]
+        own = [part for part in parts if part.grown.contains(shape)]
         if len(own) != 1:
             at = shape.representative_point()
             problems.append(f"{name}: {layer} {kind} at {at.x:.1f}, {at.y:.1f} is inside of {len(own)} parts")
@@ -351,7 +352,7 @@ def check_pair(problems, rib, spine, wanted_rib, wanted_spine, intent):
 
 def check_base_line(problems, rib):
     low, bottom, high, _ = rib.body.bounds
-    foot = rib.body.boundary.intersection(LineString([(low - 1, 0), (high + 1, 0)]))
+    foot = rib.body.boundary.intersection(box(low - 1, -0.1 * PLACE_MM, high + 1, 0.1 * PLACE_MM))
     if bottom < -PLACE_MM or foot.length < 0.3 * (high - low):
         problems.append(f"{rib.label} stands on {foot.length:.1f} mm of its {high - low:.1f}")
 

@@ -8,9 +8,11 @@
 #include <functional>
 #include <string>
 
+#include "core/buck/buck_work.h"
 #include "core/buck/sheet_drawing.h"
 #include "geometry/dxf_file.h"
 #include "geometry/file_text.h"
+#include "tests/core/buck/buck_world.h"
 #include "tests/core/small_job.h"
 #include "tests/support/command.h"
 #include "tests/support/hand_buck.h"
@@ -25,14 +27,10 @@ using tests::run;
 
 class BuckSheets : public testing::Test {
 protected:
-    /// Writes the sheets of a hand-made buck, changed on their way, and what is wanted of them; returns the judge's
-    /// word.
-    Output judged(const std::function<void(std::vector<SheetDrawing>&)>& change = {}) {
-        const BuckPlan plan = hand_buck_plan(job_);
-        auto parts = cut_parts(job_, plan);
-        EXPECT_TRUE(parts) << parts.error().message;
-        const Nesting nesting = nest_ ? nest_(parts.value()) : hand_nesting(parts.value());
-        auto drawn = sheet_drawings(job_, parts.value(), nesting);
+    /// Writes the sheets, changed on their way, and what is wanted of them; returns the judge's word.
+    Output judged(const BuckPlan& plan, const std::vector<CutPart>& parts, const Nesting& nesting,
+                  const std::function<void(std::vector<SheetDrawing>&)>& change = {}) {
+        auto drawn = sheet_drawings(job_, parts, nesting);
         EXPECT_TRUE(drawn) << drawn.error().message;
         std::vector<SheetDrawing> sheets = std::move(drawn).value();
         if (change) {
@@ -50,6 +48,14 @@ protected:
         put_file(home_.path() / "intent.json", intent_of(job_, plan, nesting, files).dump(1));
         return run("/usr/bin/python3 " SILLWRIGHT_SOURCE_DIR "/tests/reference/buck_sheets.py " +
                    home_.path().string() + " " + (home_.path() / "intent.json").string());
+    }
+
+    /// The same of a buck that was made by hand.
+    Output judged(const std::function<void(std::vector<SheetDrawing>&)>& change = {}) {
+        const BuckPlan plan = hand_buck_plan(job_);
+        const auto parts = cut_parts(job_, plan);
+        EXPECT_TRUE(parts) << parts.error().message;
+        return judged(plan, parts.value(), nest_ ? nest_(parts.value()) : hand_nesting(parts.value()), change);
     }
 
     void expect_found(const std::string& words, const std::function<void(std::vector<SheetDrawing>&)>& change) {
@@ -181,11 +187,11 @@ TEST_F(BuckSheets, PartsThatLieOnOneAnotherAreFound) {
 TEST_F(BuckSheets, PartsThatAreTooNearAreFound) {
     nest_ = [](const std::vector<CutPart>& parts) {
         Nesting nesting = hand_nesting(parts);
-        // R1 goes to 210 mm; R2, turned by a quarter, begins 148 mm before where it is moved to: 7.9 mm apart.
-        nesting.sheets[0].parts[1].moved_mm.x() = 210.0 + 147.0 + 7.9;
+        // S1's upper edge is at 400 + 62 mm; S2, turned about, is 45 high: 7.9 mm between them.
+        nesting.sheets[0].parts[4].moved_mm.y() = 462.0 + 7.9 + 45.0;
         return nesting;
     };
-    expect_found("mm from R1", {});
+    expect_found("S2 is 7.900 mm from S1", {});
 }
 
 TEST_F(BuckSheets, APartBeyondTheSheetsMarginIsFound) {
@@ -206,6 +212,29 @@ TEST_F(BuckSheets, AHoleInAnotherPlaceIsFound) {
             }
         }
     });
+}
+
+// The sample's whole buck, planned, cut and nested by the program.
+TEST_F(BuckSheets, OfEstateAGoTogether) {
+    auto read = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples/estate_a.sillwright");
+    ASSERT_TRUE(read) << read.error().message;
+    const BuckWorld world = buck_world(read.value());
+    job_ = world.job;
+    const auto work = buck_work(job_, world.plan);
+    ASSERT_TRUE(work) << work.error().message;
+    ASSERT_TRUE(work.value().nesting.left_out.empty());
+    std::size_t half_laps = 0;
+    for (const PieceBuck& buck : world.plan.pieces) {
+        half_laps += buck.ribs.size() * buck.spines.size();
+    }
+    ASSERT_GT(half_laps, 10U);
+    const Output word = judged(world.plan, work.value().parts, work.value().nesting);
+    EXPECT_EQ(word.status, 0) << word.text;
+    EXPECT_EQ(word.text, "agree: " + std::to_string(work.value().parts.size()) + " parts, " +
+                             std::to_string(half_laps) + " half-laps\n");
+    const Output gdal = run("ogrinfo -ro -al '" + (home_.path() / "sheet_1_mdf_12.dxf").string() + "'");
+    EXPECT_EQ(gdal.status, 0) << gdal.text;
+    EXPECT_EQ(count(gdal.text, "ERROR") + count(gdal.text, "Warning"), 0U);
 }
 
 }  // namespace
