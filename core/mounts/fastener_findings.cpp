@@ -112,6 +112,26 @@ Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piec
     return finding;
 }
 
+std::vector<FastenerCount> fastener_counts(const Job& job) {
+    std::map<std::string, FastenerCount> kinds;
+    for (const Mount& mount : job.mounts) {
+        const Fastener& fastener = mount.fastener;
+        if (mount.use != MountUse::flange || fastener.name.empty()) {
+            continue;
+        }
+        FastenerCount& kind = kinds[fastener.name];
+        kind.name = fastener.name;
+        ++kind.used;
+        kind.spares = (kind.used + k_one_spare_in - 1) / k_one_spare_in;
+        kind.holds_n += fastener.holds ? in_newtons(*fastener.holds) : 0.0;
+    }
+    std::vector<FastenerCount> counts;
+    for (const auto& [name, kind] : kinds) {
+        counts.push_back(kind);
+    }
+    return counts;
+}
+
 Finding fastener_list_finding(const Job& job) {
     Finding finding;
     finding.id = "mounts/fasteners";
@@ -120,35 +140,20 @@ Finding fastener_list_finding(const Job& job) {
     finding.unit = Unit::none;
     finding.formula = "a count, with one spare in ten and at least one of each";
     finding.source = "common practice, no source";
-    struct Kind {
-        std::size_t count = 0;
-        double holds_n = 0.0;
-    };
-    std::map<std::string, Kind> kinds;
     double all_n = 0.0;
     for (const Mount& mount : job.mounts) {
-        if (mount.use != MountUse::flange) {
-            continue;
-        }
-        const Fastener& fastener = mount.fastener;
-        if (fastener.name.empty()) {
+        if (mount.use == MountUse::flange && mount.fastener.name.empty()) {
             finding.missing.push_back("which fastener " + mount.name + " takes");
-            continue;
-        }
-        ++kinds[fastener.name].count;
-        if (fastener.holds) {
-            kinds[fastener.name].holds_n += in_newtons(*fastener.holds);
-            all_n += in_newtons(*fastener.holds);
-        } else {
+        } else if (mount.use == MountUse::flange && !mount.fastener.holds) {
             finding.missing.push_back("what " + mount.name + "'s fastener holds");
         }
     }
     std::vector<std::string> words;
-    for (const auto& [name, kind] : kinds) {
-        const std::size_t spares = (kind.count + k_one_spare_in - 1) / k_one_spare_in;
-        words.push_back(std::to_string(kind.count) + " of " + name + " and " + std::to_string(spares) +
-                        (spares == 1 ? " spare" : " spares"));
-        finding.inputs.push_back({name, std::to_string(kind.count) + " + " + std::to_string(spares)});
+    for (const FastenerCount& kind : fastener_counts(job)) {
+        all_n += kind.holds_n;
+        words.push_back(std::to_string(kind.used) + " of " + kind.name + " and " + std::to_string(kind.spares) +
+                        (kind.spares == 1 ? " spare" : " spares"));
+        finding.inputs.push_back({kind.name, std::to_string(kind.used) + " + " + std::to_string(kind.spares)});
     }
     finding.inputs.push_back({"they hold together, as far as is known", fixed_text(all_n, 0) + " N"});
     finding.why = words.empty() ? "It is not said which fasteners are taken." : "Buy " + joined_words(words) + ".";

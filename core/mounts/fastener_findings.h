@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstddef>
+#include <string>
 #include <vector>
 
 #include "core/car_model.h"
@@ -16,6 +18,15 @@ Finding hole_fit_finding(const Job& job, const Mount& mount, const Piece* piece,
 /// comes out further where the stack is thinner: by two standard deviations of it.
 /// Precondition: not a stud, of which nothing goes in.
 Finding free_depth_finding(const Job& job, const Mount& mount, const Piece* piece, const PieceModel* model = nullptr);
+
+/// How many of one fastener are used for flanges, and how many spares are bought: one in ten, at least one.
+struct FastenerCount {
+    std::string name;
+    std::size_t used = 0, spares = 0;
+    double holds_n = 0.0;  ///< All of them together, as far as is known.
+};
+/// By name. Mounts without a fastener are left out.
+std::vector<FastenerCount> fastener_counts(const Job& job);
 
 /// How many of which fastener, with spares (one in ten, at least one of each), and what they hold together:
 /// `mounts/fasteners`.
