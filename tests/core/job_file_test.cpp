@@ -141,6 +141,8 @@ int mark_objects(nlohmann::ordered_json& json, bool unknown) {
 TEST(JobFile, UnknownFieldsSurviveInEveryObject) {
     auto json = nlohmann::ordered_json::parse(small_job_text());
     json["doors"][0]["hinge"]["sag_about"] = {{"along", 20}, {"out", 84}, {"up", 550}};
+    json["buck"] = {{"boards", {{{"name", "mdf 12"}, {"defects", {{{"name", "knot"}}}}}}}, {"rib_board", "mdf 12"}};
+    json["papers"] = {{"call", "the shop"}};
     json["doors"][0]["bodies"].push_back(
         {{"name", "cladding"}, {"kind", "cladding"}, {"file", {{"path", "clad.stl"}, {"unit", "mm"}}}});
     const int marked = mark_objects(json, false);
