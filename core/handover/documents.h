@@ -2,18 +2,11 @@
 
 #include <vector>
 
-#include "core/buck/cut_part.h"
-#include "core/buck/nesting.h"
+#include "core/buck/buck_work.h"
 #include "core/evaluate.h"
 #include "core/handover/document.h"
 
 namespace sillwright::core {
-
-/// What is cut for the buck, as far as it is known.
-struct BuckWork {
-    std::vector<CutPart> parts;
-    Nesting nesting;
-};
 
 /// All papers of a job, in the order in which they are needed. A paper for which something is not measured says so and
 /// has what there is; one for which there is nothing at all (flutes of a part that has none) is left out.

@@ -236,5 +236,47 @@ TEST_F(Folder, StaysAsItWasWhenTheProgramIsKilledMidway) {
     EXPECT_EQ(file_bytes(target() / "my notes.txt"), "call the fitter");
 }
 
+/// Writes one and the other in turn until it is killed.
+pid_t start_writing_in_turn(const std::vector<HandoverFile>& one, const std::vector<HandoverFile>& other,
+                            const fs::path& target) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+        while (write_folder(one, target) && write_folder(other, target)) {
+        }
+        ::_exit(1);
+    }
+    return child;
+}
+
+TEST_F(Folder, IsOneOrTheOtherHoweverItIsKilled) {
+    std::vector<HandoverFile> one = k_first;
+    std::vector<HandoverFile> other = k_second;
+    for (int i = 0; i < 20; ++i) {
+        one.push_back({"papers/" + std::to_string(i) + ".pdf", std::string(2'000, 'a')});
+        other.push_back({"papers/" + std::to_string(i) + ".pdf", std::string(3'000, 'b')});
+    }
+    expect_written(one);
+    put_file(target() / "my notes.txt", "call the fitter");
+    auto first = as_written(one);
+    auto second = as_written(other);
+    first["my notes.txt"] = second["my notes.txt"] = "call the fitter";
+    std::size_t seconds = 0;
+    for (unsigned int round = 0; round < 60; ++round) {
+        const pid_t child = start_writing_in_turn(one, other, target());
+        ASSERT_GT(child, 0);
+        ::usleep(500 + 397 * (round * 31 % 60));  // Other moments each time, the same in each run.
+        ::kill(child, SIGKILL);
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        ASSERT_TRUE(WIFSIGNALED(status)) << "a folder was not written";
+        const auto standing = all_files(target());
+        ASSERT_TRUE(standing == first || standing == second) << "in round " << round;
+        seconds += standing == second ? 1 : 0;
+    }
+    EXPECT_GT(seconds, 0U);
+    EXPECT_LT(seconds, 60U);
+    expect_written(k_second);
+}
+
 }  // namespace
 }  // namespace sillwright::core
