@@ -146,7 +146,6 @@ TEST(JobCheck, OfBuckAndPapersWhatCannotBeMeant) {
         {"/buck/spine_board", [](Job& job) { job.buck.spine_board = "oak"; }},
         {"/buck/base_board", [](Job& job) { job.buck.base_board = "oak"; }},
         {"/buck/boards/1/name", [](Job& job) { job.buck.boards[1].name = "mdf 12"; }},
-        {"/buck/boards/0/name", [](Job& job) { job.buck.boards[0].name = ""; }},
         {"/buck/boards/0/length", [](Job& job) { job.buck.boards[0].length = mm(0.0); }},
         {"/buck/boards/0/width", [](Job& job) { job.buck.boards[0].width = mm(0.0); }},
         {"/buck/boards/0/thickness_1", [](Job& job) { job.buck.boards[0].thickness_1 = mm(0.0); }},
