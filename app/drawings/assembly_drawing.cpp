@@ -53,6 +53,32 @@ Extent extent_of(const AssemblyPicture& picture) {
     return all;
 }
 
+/// Where a line of a list stands that is filled row by row.
+struct Flowing {
+    double left = 0.0;
+    int row = 0;
+};
+
+std::vector<Flowing> flow_of(const AssemblyPicture& picture, const Lettering& look, double width) {
+    std::vector<Flowing> flow;
+    double left = 0.0;
+    int row = 0;
+    for (const AssemblyCheck& check : picture.checks) {
+        const double wide = look.size_of(text_of(check.words)).width();
+        if (left > 0.0 && left + wide > width) {
+            left = 0.0;
+            ++row;
+        }
+        flow.push_back({left, row});
+        left += wide + 4.0 * k_air;
+    }
+    return flow;
+}
+
+double list_height(const std::vector<Flowing>& flow) {
+    return flow.empty() ? 0.0 : k_title + k_line * (flow.back().row + 1);
+}
+
 class Views {
 public:
     Views(const AssemblyPicture& picture, const QSizeF& sheet, looks::Tone tone)
@@ -92,9 +118,8 @@ private:
     void fit() {
         const double length = std::max(1.0, all_.rear_mm - all_.front_mm);
         const double width = std::max(1.0, made_.sheet().width() - k_left - 2.0 * k_edge);
-        columns_ = list_columns();
-        const double list =
-            columns_ == 0 ? 0.0 : k_title + k_line * std::ceil(checks() / static_cast<double>(columns_));
+        flow_ = flow_of(picture_, made_.plain(), made_.sheet().width() - 2.0 * k_edge);
+        const double list = list_height(flow_);
         const double room = made_.sheet().height() - head_ - 2.0 * k_title - k_labels - k_between - k_dimension - list;
         const double across = std::max(1.0, all_.high_mm - all_.low_mm + all_.top_mm - all_.foot_mm);
         pixels_ = std::min(width / length, std::max(2.0 * k_least_view, room) / across);
@@ -103,22 +128,6 @@ private:
         plan_ = head_ + k_title + k_labels;
         side_ = plan_ + (all_.high_mm - all_.low_mm) * across_pixels() + k_between + k_title;
         list_ = side_ + (all_.top_mm - all_.foot_mm) * across_pixels() + k_dimension;
-    }
-
-    [[nodiscard]] double checks() const { return static_cast<double>(picture_.checks.size()); }
-    [[nodiscard]] double widest_check() const {
-        double widest = 0.0;
-        for (const AssemblyCheck& check : picture_.checks) {
-            widest = std::max(widest, made_.plain().size_of(text_of(check.words)).width());
-        }
-        return widest;
-    }
-    [[nodiscard]] int list_columns() const {
-        if (picture_.checks.empty()) {
-            return 0;
-        }
-        const double wide = made_.sheet().width() - 2.0 * k_edge;
-        return std::max(1, static_cast<int>(wide / (widest_check() + 3.0 * k_air)));
     }
 
     [[nodiscard]] double across_pixels() const { return pixels_ * times_; }
@@ -215,8 +224,15 @@ private:
             board(box(side(base.front_mm, -base.thickness_mm), side(base.rear_mm, 0.0)), colours_.graphite, false);
         }
         double taken = side_;
+        bool first = true;
         for (const AssemblySpine& spine : picture_.spines) {
-            board(box(side(spine.front_mm, 0.0), side(spine.rear_mm, spine.height_mm)), colours_.graphite, false);
+            // One stands before the other.
+            const QPolygonF outline = box(side(spine.front_mm, 0.0), side(spine.rear_mm, spine.height_mm));
+            if (std::exchange(first, false)) {
+                board(outline, colours_.graphite, false);
+            } else {
+                made_.area(outline, Qt::NoBrush, QPen(colours_.graphite, 1.2));
+            }
             name_at_left(side(0.0, spine.height_mm).y() + k_line / 2.0, text_of(spine.label), taken);
         }
         for (const AssemblyRib& rib : picture_.ribs) {
@@ -228,16 +244,14 @@ private:
     }
 
     void draw_checks() {
-        if (columns_ == 0) {
+        if (flow_.empty()) {
             return;
         }
         made_.write({k_edge, list_},
                     AssemblyDrawing::tr("When it stands, measure (%1):").arg(text_of(unit_word(picture_.unit))),
                     {colours_.graphite, looks::k_text, true});
-        const double column = (made_.sheet().width() - 2.0 * k_edge) / columns_;
-        for (std::size_t i = 0; i < picture_.checks.size(); ++i) {
-            const auto place = static_cast<int>(i);
-            made_.write({k_edge + column * (place % columns_), list_ + k_title + k_line * (place / columns_)},
+        for (std::size_t i = 0; i < flow_.size(); ++i) {
+            made_.write({k_edge + flow_[i].left, list_ + k_title + k_line * flow_[i].row},
                         text_of(picture_.checks[i].words), made_.plain());
         }
     }
@@ -247,7 +261,8 @@ private:
     const looks::Colours& colours_;
     Extent all_;
     double head_ = 0.0, pixels_ = 1.0, left_ = 0.0, plan_ = 0.0, side_ = 0.0, list_ = 0.0;
-    int times_ = 1, columns_ = 0;
+    int times_ = 1;
+    std::vector<Flowing> flow_;
 };
 
 }  // namespace
@@ -273,11 +288,13 @@ QString AssemblyDrawing::title() const {
 }
 
 QSize AssemblyDrawing::minimumSizeHint() const {
-    // Views, and the list in one column at the worst.
+    constexpr int k_narrow = 560;
     constexpr int k_views = 330;
-    return {560, picture_.words.empty()
-                     ? k_views + static_cast<int>(k_line * (static_cast<double>(picture_.checks.size()) + 1.0))
-                     : 120};
+    if (!picture_.words.empty()) {
+        return {k_narrow, 120};
+    }
+    const Lettering look{colours().graphite};
+    return {k_narrow, k_views + static_cast<int>(list_height(flow_of(picture_, look, k_narrow - 2.0 * k_edge)))};
 }
 
 std::optional<std::size_t> AssemblyDrawing::rib_at(const QPointF& at, const QSizeF& sheet) const {

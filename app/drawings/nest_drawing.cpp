@@ -1,8 +1,11 @@
 #include "app/drawings/nest_drawing.h"
 
 #include <algorithm>
+#include <cmath>
+#include <optional>
 #include <utility>
 
+#include "app/drawings/label_layout.h"
 #include "app/length_words.h"
 #include "app/text_of.h"
 
@@ -17,6 +20,7 @@ constexpr double k_below = 30.0;   ///< For the dimension along.
 constexpr double k_beside = 76.0;  ///< For that across.
 constexpr int k_faint = 48;        ///< Of 255.
 constexpr int k_wash = 60;
+constexpr int k_places = 12;  ///< Each way, at which a label is tried inside its part.
 
 class Laid {
 public:
@@ -116,13 +120,58 @@ private:
                       number(picture_.size_mm.y()), made_.lesser());
     }
 
-    void name_all() {
-        for (const NestPart& part : picture_.parts) {
-            Vector2d middle = Vector2d::Zero();
-            for (const Vector2d& p_mm : part.outline_mm) {
-                middle += p_mm / static_cast<double>(part.outline_mm.size());
+    /// Where words of a size stand inside a part, as near to its middle as can be.
+    [[nodiscard]] std::optional<QRectF> room_in(const QPolygonF& outline, const NestPart& part,
+                                                const QSizeF& size) const {
+        const QRectF box = outline.boundingRect();
+        std::optional<QRectF> best;
+        double best_off = 0.0;
+        for (int i = 0; i <= k_places; ++i) {
+            for (int k = 0; k <= k_places; ++k) {
+                const QPointF middle(std::lerp(box.left(), box.right(), i / double{k_places}),
+                                     std::lerp(box.top(), box.bottom(), k / double{k_places}));
+                const QRectF room(middle - QPointF(size.width(), size.height()) / 2.0, size);
+                const QPointF off = middle - box.center();
+                const double far = std::hypot(off.x(), off.y());
+                if ((!best || far < best_off) && is_free(room, outline, part)) {
+                    best = room;
+                    best_off = far;
+                }
             }
-            made_.name({at(middle)}, text_of(part.label), {colours_.graphite, looks::k_text, true});
+        }
+        return best;
+    }
+
+    /// Inside the outline, and on no line of the part.
+    [[nodiscard]] bool is_free(const QRectF& room, const QPolygonF& outline, const NestPart& part) const {
+        if (!outline.containsPoint(room.center(), Qt::OddEvenFill) || touches(outline, room)) {
+            return false;
+        }
+        return std::none_of(part.inside_mm.begin(), part.inside_mm.end(), [&](const auto& inside) {
+            const QPolygonF hole = at(inside);
+            return touches(hole, room) || hole.containsPoint(room.center(), Qt::OddEvenFill);
+        });
+    }
+
+    static bool touches(const QPolygonF& outline, const QRectF& room) {
+        for (qsizetype i = 0; i < outline.size(); ++i) {
+            if (crosses(QLineF(outline[i], outline[(i + 1) % outline.size()]), room)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    void name_all() {
+        const Lettering look{colours_.graphite, looks::k_text, true};
+        for (const NestPart& part : picture_.parts) {
+            const QString label = text_of(part.label);
+            const QPolygonF outline = at(part.outline_mm);
+            if (const auto room = room_in(outline, part, look.size_of(label))) {
+                made_.write(room->topLeft(), label, look);
+            } else {
+                made_.name({outline.boundingRect().center()}, label, look);
+            }
         }
         for (const auto* boxes : {&picture_.defects, &picture_.off_cuts}) {
             for (const NestBox& one : *boxes) {

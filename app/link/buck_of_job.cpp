@@ -147,6 +147,32 @@ std::string size_words(const PieceBuck& buck) {
     return "size of the plug: " + per_cent(buck.along_size) + " along, " + per_cent(buck.across_size) + " across";
 }
 
+/// Where a mark of a distance is from above, by its words (core/buck/datum_rods.cpp); none where they say no such
+/// place.
+std::optional<Vector2d> place_of_mark(const PieceBuck& buck, const std::string& mark) {
+    const std::string label = mark.substr(0, mark.find(','));
+    const auto says = [&](const char* words) { return mark.find(words) != std::string::npos; };
+    for (const core::Spine& spine : buck.spines) {
+        if (spine.label == label && (says("front end") || says("rear end"))) {
+            return Vector2d(says("front end") ? spine.front_mm : spine.rear_mm, spine.side_mm);
+        }
+    }
+    for (const Rib& rib : buck.ribs) {
+        if (rib.label == label && (says("low side") || says("high side"))) {
+            const SideExtent extent = extent_of(rib);
+            return Vector2d(rib.x_mm, says("low side") ? extent.low_mm : extent.high_mm);
+        }
+    }
+    return std::nullopt;
+}
+
+/// Without what is the same of all of them.
+std::string short_mark(std::string mark) {
+    const std::string said = ", face on its place";
+    const auto at = mark.find(said);
+    return at == std::string::npos ? mark : mark.erase(at, said.size());
+}
+
 std::string many(std::size_t count, const std::string& one) {
     return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
 }
@@ -278,7 +304,11 @@ AssemblyPicture assembly_of_job(const Evaluation& evaluation, std::size_t piece,
     }
     for (const core::CheckDistance& check : buck->checks) {
         picture.checks.push_back(
-            {check.from + " to " + check.to + ": " + number(check.value, picture.unit), std::nullopt, std::nullopt});
+            {short_mark(check.from) + " to " + short_mark(check.to) + ": " + number(check.value, picture.unit),
+             place_of_mark(*buck, check.from), place_of_mark(*buck, check.to)});
+    }
+    if (!picture.checks.empty()) {
+        picture.notes.emplace_back("Distances of ribs are from face on its place to face on its place.");
     }
     return picture;
 }

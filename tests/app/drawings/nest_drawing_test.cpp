@@ -35,6 +35,28 @@ TEST(NestDrawing, LabelsPartsDefectsAndWhatIsLeft) {
     EXPECT_EQ(hatched, 1) << "the defect";
 }
 
+TEST(NestDrawing, ALabelStandsInsideItsPartWhereThereIsRoom) {
+    NestDrawing drawing;
+    drawing.set_picture(made_nest());
+    const double pixels = drawing.pixels_for_mm(k_page);
+    const Composition made = drawing.compose(k_page);
+    std::vector<QRectF> parts;
+    for (const Composition::Stroke& stroke : made.strokes()) {
+        const QRectF box = stroke.points.boundingRect();
+        if (std::abs(box.width() - 120.0 * pixels) < 1e-6 && std::abs(box.height() - 150.0 * pixels) < 1e-6) {
+            parts.push_back(box);
+        }
+    }
+    ASSERT_EQ(parts.size(), 14U);
+    int inside = 0;
+    for (std::size_t i = 1; i < parts.size(); ++i) {  // of the first one a cut-out takes the room
+        const auto* label = writing_of(made, QStringLiteral("R%1").arg(i + 1));
+        ASSERT_NE(label, nullptr);
+        inside += parts[i].contains(label->box) ? 1 : 0;
+    }
+    EXPECT_EQ(inside, 13);
+}
+
 TEST(NestDrawing, IsOfOneTrueScale) {
     NestDrawing drawing;
     drawing.set_picture(made_nest());

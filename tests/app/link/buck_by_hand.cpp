@@ -61,7 +61,10 @@ core::BuckPlan plan() {
     other.side_mm = 70.0;
     buck.spines = {spine, other};
     buck.base = core::BaseBoard{"B", -20.0, 940.0, -20.0, 120.0, 12.0};
-    buck.checks = {{"R1 upper rod", "R4 lower rod", millimetres(912.3)}};
+    buck.checks = {{"R1, rod hole 1, face on its place", "R4, rod hole 2, face on its place", millimetres(912.3)},
+                   {"S1, front end, middle, on the base", "S2, rear end, middle, on the base", millimetres(940.9)},
+                   {"R1, foot at the high side, face on its place", "R4, foot at the low side, face on its place",
+                    millimetres(911.5)}};
     buck.worst_swap = core::WrongPlace{"R1", "R2", false, 4.0};
     core::BuckPlan made;
     made.pieces = {buck};

@@ -95,9 +95,14 @@ TEST(AssemblyOfJob, PutsEveryBoardInItsPlace) {
     EXPECT_EQ(picture.spines.at(1).label, "S2");
     ASSERT_TRUE(picture.base);
     EXPECT_DOUBLE_EQ(picture.base->rear_mm, 940.0);
-    ASSERT_EQ(picture.checks.size(), 1U);
-    EXPECT_EQ(picture.checks[0].words, "R1 upper rod to R4 lower rod: 912.3");
-    ASSERT_EQ(picture.notes.size(), 1U);
+    ASSERT_EQ(picture.checks.size(), 3U);
+    EXPECT_EQ(picture.checks[0].words, "R1, rod hole 1 to R4, rod hole 2: 912.3");
+    EXPECT_FALSE(picture.checks[0].from_mm) << "from above a rod is where its rib is";
+    EXPECT_EQ(picture.checks[1].from_mm.value(), Eigen::Vector2d(-10.0, 30.0));
+    EXPECT_EQ(picture.checks[1].to_mm.value(), Eigen::Vector2d(930.0, 70.0));
+    EXPECT_EQ(picture.checks[2].from_mm.value(), Eigen::Vector2d(0.0, 100.0));
+    EXPECT_EQ(picture.checks[2].to_mm.value(), Eigen::Vector2d(906.0, 0.0));
+    ASSERT_EQ(picture.notes.size(), 2U);
     EXPECT_NE(picture.notes[0].find("R1 in the place of R2 stands 4 mm off the base"), std::string::npos);
 }
 
