@@ -22,6 +22,7 @@ constexpr double k_between = 14.0;    ///< Of the two views.
 constexpr double k_dimension = 30.0;  ///< Below the side view.
 constexpr double k_air = 6.0;         ///< Between names.
 constexpr double k_line = 24.0;       ///< Of the list of distances.
+constexpr double k_name = 20.0;       ///< Beside a view, of one board.
 constexpr double k_least_view = 60.0;
 constexpr int k_most_times = 4;  ///< Across by along.
 constexpr int k_faint = 56;      ///< Of 255.
@@ -126,8 +127,9 @@ private:
         times_ = std::clamp(static_cast<int>(std::floor(room / (across * pixels_))), 1, k_most_times);
         left_ = k_left + k_edge + (width - length * pixels_) / 2.0;
         plan_ = head_ + k_title + k_labels;
-        side_ = plan_ + (all_.high_mm - all_.low_mm) * across_pixels() + k_between + k_title;
-        list_ = side_ + (all_.top_mm - all_.foot_mm) * across_pixels() + k_dimension;
+        const double names = k_name * (static_cast<double>(picture_.spines.size()) + (picture_.base ? 1.0 : 0.0));
+        side_ = plan_ + std::max(names, (all_.high_mm - all_.low_mm) * across_pixels()) + k_between + k_title;
+        list_ = side_ + std::max(names, (all_.top_mm - all_.foot_mm) * across_pixels()) + k_dimension;
     }
 
     [[nodiscard]] double across_pixels() const { return pixels_ * times_; }
@@ -178,9 +180,6 @@ private:
             board(box(plan(spine.front_mm, spine.side_mm - half), plan(spine.rear_mm, spine.side_mm + half)),
                   colours_.graphite, false);
             name_at_left(plan(0.0, spine.side_mm).y(), text_of(spine.label), taken);
-        }
-        if (picture_.base) {
-            name_at_left(plan(0.0, picture_.base->low_mm).y() - k_line / 2.0, text_of(picture_.base->label), taken);
         }
         double free = 0.0;
         const auto name_rib = [&](const AssemblyRib& rib, bool bold) {
@@ -234,6 +233,9 @@ private:
                 made_.area(outline, Qt::NoBrush, QPen(colours_.graphite, 1.2));
             }
             name_at_left(side(0.0, spine.height_mm).y() + k_line / 2.0, text_of(spine.label), taken);
+        }
+        if (picture_.base) {
+            name_at_left(side(0.0, -picture_.base->thickness_mm / 2.0).y(), text_of(picture_.base->label), taken);
         }
         for (const AssemblyRib& rib : picture_.ribs) {
             board(box(side(rib.front_mm, 0.0), side(rib.rear_mm, rib.top_mm)), colours_.skirt, rib.chosen);
@@ -289,7 +291,7 @@ QString AssemblyDrawing::title() const {
 
 QSize AssemblyDrawing::minimumSizeHint() const {
     constexpr int k_narrow = 560;
-    constexpr int k_views = 330;
+    constexpr int k_views = 380;
     if (!picture_.words.empty()) {
         return {k_narrow, 120};
     }

@@ -159,8 +159,15 @@ std::optional<Vector2d> place_of_mark(const PieceBuck& buck, const std::string& 
     }
     for (const Rib& rib : buck.ribs) {
         if (rib.label == label && (says("low side") || says("high side"))) {
-            const SideExtent extent = extent_of(rib);
-            return Vector2d(rib.x_mm, says("low side") ? extent.low_mm : extent.high_mm);
+            double low = 1e9;
+            double high = -1e9;
+            for (const Vector2d& p_mm : points_of(rib.outline)) {
+                if (p_mm.y() <= in_mm(k_chord)) {  // on the base
+                    low = std::min(low, p_mm.x());
+                    high = std::max(high, p_mm.x());
+                }
+            }
+            return Vector2d(rib.x_mm, says("low side") ? low : high);
         }
     }
     return std::nullopt;
