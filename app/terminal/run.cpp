@@ -58,7 +58,7 @@ ExitCode run(const HandOver& command, const CoreLink& core) {
     if (!checked) {
         return fail(checked.error());
     }
-    const auto handed_over = core.hand_over(checked.value(), command.to);
+    const auto handed_over = core.hand_over(checked.value(), command.to, {});
     if (!handed_over) {
         return fail(handed_over.error());
     }
