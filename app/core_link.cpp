@@ -46,10 +46,14 @@ Result<CheckedJob> check(const std::filesystem::path& file) {
     return checked;
 }
 
-Result<HandedOver> hand_over(const CheckedJob& checked, const std::filesystem::path& folder) {
+Result<HandedOver> hand_over(const CheckedJob& checked, const std::filesystem::path& folder,
+                             const geometry::Watch& watch) {
     const auto json = terminal::findings_json(checked);
     if (!json) {
         return json.error();
+    }
+    if (watch.stop.stop_requested()) {
+        return geometry::Error{geometry::ErrorCode::stopped, "Stopped: nothing was written."};
     }
     const core::Evaluation& evaluation = *checked.evaluation;
     const auto report = core::write_handover(evaluation.job, evaluation.car, evaluation.findings, checked.file, folder,

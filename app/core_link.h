@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "app/checked_job.h"
+#include "geometry/motion_distance.h"
 #include "geometry/result.h"
 
 namespace sillwright::app {
@@ -13,8 +14,9 @@ namespace sillwright::app {
 struct CoreLink {
     /// Reads and computes a job. Errors: core's own, fit to be shown.
     std::function<geometry::Result<CheckedJob>(const std::filesystem::path& file)> check;
-    /// Writes the handover folder. Errors: core's own; nothing was overwritten.
-    std::function<geometry::Result<HandedOver>(const CheckedJob& checked, const std::filesystem::path& folder)>
+    /// Writes the handover folder. Errors: core's own, or stopped; nothing was overwritten then.
+    std::function<geometry::Result<HandedOver>(const CheckedJob& checked, const std::filesystem::path& folder,
+                                               const geometry::Watch& watch)>
         hand_over;
 };
 

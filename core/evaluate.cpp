@@ -5,6 +5,7 @@
 #include <system_error>
 #include <utility>
 
+#include "core/buck/buck_plan.h"
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
 #include "core/forming/forming_plan.h"
@@ -335,8 +336,10 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& drawn, const Evalua
     evaluation->line_up = drawing.get();
     evaluation->forming =
         std::make_shared<const FormingPlan>(forming_plan(job, evaluation->car, evaluation->prototype));
-    evaluation->standing = standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up,
-                                             *evaluation->forming, Mends::leave, evaluation->prototype);
+    evaluation->buck = std::make_shared<const BuckPlan>(buck_plan(job, evaluation->car, *evaluation->forming));
+    evaluation->standing =
+        standing_findings(job, evaluation->car, evaluation->plan, evaluation->line_up, *evaluation->forming,
+                          *evaluation->buck, Mends::leave, evaluation->prototype);
     evaluation->findings = findings_of_job(
         job, evaluation->car,
         {reach_findings(job, evaluation->car, Mends::leave, &evaluation->plan),
@@ -365,8 +368,9 @@ void mend_mount(Evaluation& evaluation, const Mount& mount, const std::stop_toke
 
 /// Those mends.
 void mend_together(Evaluation& evaluation) {
-    evaluation.standing = standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up,
-                                            *evaluation.forming, Mends::look_for, evaluation.prototype);
+    evaluation.standing =
+        standing_findings(evaluation.job, evaluation.car, evaluation.plan, evaluation.line_up, *evaluation.forming,
+                          *evaluation.buck, Mends::look_for, evaluation.prototype);
     const std::vector<Finding>& standing = evaluation.standing;
     const std::vector<Finding> road = road_findings(evaluation.job, evaluation.car, evaluation.plan, Mends::look_for);
     for (Finding& finding : evaluation.findings) {

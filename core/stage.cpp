@@ -91,16 +91,21 @@ Needs forming_needs(const Job& job) {
 
 Needs buck_needs(const Job& job) {
     return {sections_needs(job)[1],
-            {"the thickness of the rib sheet as measured", false, ""},
-            {"the bit's diameter", false, ""},
-            {"the mould chain, which gives the buck its size", false, ""}};
+            of_all("the boards, each with its thickness as measured", "buck, boards", job.buck.boards,
+                   [](const Board& board) { return board.thickness_1 || board.thickness_2 || board.thickness_3; }),
+            {"the bit that cuts out", !job.buck.bit.empty(), "buck, settings"},
+            {"the mould chain, which gives the buck its size", job.forming.generations.size() > 1, "forming, lists"},
+            {"the plug's skin over the ribs", job.forming.skin.has_value(), "forming, settings"}};
 }
 
 Needs handover_needs(const Job& job) {
     return {{"the vehicle's name", !job.vehicle.empty(), "job file"},
             {"the revision", !job.revision.empty(), "job file"},
             {"the date", !job.date.empty(), "job file"},
-            sections_needs(job)[1]};
+            sections_needs(job)[1],
+            {"whom the installer calls", !job.papers.call.empty(), "handover, papers"},
+            {"the longest box, and the most length and girth, that the carrier takes",
+             job.papers.longest && job.papers.girth_most, "handover, papers"}};
 }
 
 }  // namespace

@@ -3,6 +3,8 @@
 #include <iterator>
 #include <utility>
 
+#include "core/buck/buck_plan.h"
+#include "core/buck/buck_work.h"
 #include "core/forming/forming_plan.h"
 #include "core/holding/holding.h"
 #include "core/keep_outs/keep_out_findings.h"
@@ -10,8 +12,8 @@
 namespace sillwright::core {
 
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up, const FormingPlan& forming, Mends mends,
-                                       const Prototype& prototype) {
+                                       const LineUp& line_up, const FormingPlan& forming, const BuckPlan& buck,
+                                       Mends mends, const Prototype& prototype) {
     std::vector<Finding> all;
     all.push_back(line_up_finding(job, plan, line_up, mends));
     const auto append = [&all](std::vector<Finding> more) {
@@ -20,6 +22,8 @@ std::vector<Finding> standing_findings(const Job& job, const CarModel& car, cons
     append(holding_findings(job, car, plan, mends));
     append(keep_out_findings(job, car, plan, mends));
     append(forming_findings(job, car, plan, forming, mends, prototype));
+    append(buck_findings(job, car, forming, buck, mends));
+    append(parts_findings(job, buck, mends));
     return all;
 }
 

@@ -12,13 +12,15 @@
 
 namespace sillwright::core {
 
+struct BuckPlan;
 struct FormingPlan;
 struct SculptedScan;
 
 /// Findings that take more than a picture's time, so that they stand as they were while a hand drags: line-up, holding
-/// on, keep-outs and forming.
+/// on, keep-outs, forming and buck.
 std::vector<Finding> standing_findings(const Job& job, const CarModel& car, const MountPlan& plan,
-                                       const LineUp& line_up, const FormingPlan& forming, Mends mends = Mends::look_for,
+                                       const LineUp& line_up, const FormingPlan& forming, const BuckPlan& buck,
+                                       Mends mends = Mends::look_for,
                                        const std::shared_ptr<const geometry::Result<SculptedScan>>& prototype = {});
 
 }  // namespace sillwright::core

@@ -4,6 +4,9 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <set>
+#include <string_view>
+#include <utility>
 
 namespace sillwright::geometry {
 
@@ -149,6 +152,119 @@ struct Extend {
     void operator()(const DrawnPoint& point) const { box.extend(point.at_mm); }
 };
 
+/// A shape turned and moved.
+struct Placer {
+    const Eigen::Isometry2d& pose;
+
+    [[nodiscard]] Angle turned(Angle angle) const {
+        return angle + radians(std::atan2(pose.linear()(1, 0), pose.linear()(0, 0)));
+    }
+    DrawnShape operator()(const DrawnLine& line) const { return DrawnLine{pose * line.from_mm, pose * line.to_mm}; }
+    DrawnShape operator()(const DrawnArc& arc) const {
+        return DrawnArc{pose * arc.centre_mm, arc.radius, turned(arc.start), arc.sweep};
+    }
+    DrawnShape operator()(const DrawnCircle& circle) const {
+        return DrawnCircle{pose * circle.centre_mm, circle.radius};
+    }
+    DrawnShape operator()(DrawnChain chain) const {
+        for (ChainVertex& vertex : chain.vertices) {
+            vertex.p_mm = pose * vertex.p_mm;
+        }
+        return chain;
+    }
+    DrawnShape operator()(DrawnText text) const {
+        text.at_mm = pose * text.at_mm;
+        text.turned = turned(text.turned);
+        return text;
+    }
+    DrawnShape operator()(const DrawnPoint& point) const { return DrawnPoint{pose * point.at_mm}; }
+};
+
+struct Divider {
+    double divisor;
+
+    void operator()(DrawnLine& line) const {
+        line.from_mm /= divisor;
+        line.to_mm /= divisor;
+    }
+    void operator()(DrawnArc& arc) const {
+        arc.centre_mm /= divisor;
+        arc.radius = arc.radius / divisor;
+    }
+    void operator()(DrawnCircle& circle) const {
+        circle.centre_mm /= divisor;
+        circle.radius = circle.radius / divisor;
+    }
+    void operator()(DrawnChain& chain) const {
+        for (ChainVertex& vertex : chain.vertices) {
+            vertex.p_mm /= divisor;
+        }
+    }
+    void operator()(DrawnText& text) const {
+        text.at_mm /= divisor;
+        text.height = text.height / divisor;
+    }
+    void operator()(DrawnPoint& point) const { point.at_mm /= divisor; }
+};
+
+/// Whether some of it is more than blanks and control characters.
+bool has_words(std::string_view utf8) {
+    for (std::size_t i = 0; i < utf8.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(utf8[i]);
+        if (byte == 0xC2 && i + 1 < utf8.size() && static_cast<unsigned char>(utf8[i + 1]) < 0xA0) {
+            ++i;  // a control character of two bytes
+        } else if (byte > ' ' && byte != 0x7F) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/// What is wrong with a shape; nothing if it can be written.
+struct ShapeFault {
+    using Fault = std::optional<std::string>;
+
+    static Fault finite(bool all) { return all ? std::nullopt : Fault{"has a number that is not finite"}; }
+    static Fault positive(Length length, const char* what) {
+        return length > Length{} && std::isfinite(in_mm(length))
+                   ? std::nullopt
+                   : Fault{std::string{"needs a "} + what + " above 0 mm"};
+    }
+    Fault operator()(const DrawnLine& line) const { return finite(line.from_mm.allFinite() && line.to_mm.allFinite()); }
+    Fault operator()(const DrawnArc& arc) const {
+        const double sweep = std::abs(in_rad(arc.sweep));
+        if (!(sweep > 0.0 && sweep < k_full_turn) || !std::isfinite(in_rad(arc.start))) {
+            return "is an arc that needs a sweep of more than nothing and less than a full turn";
+        }
+        return (*this)(DrawnCircle{arc.centre_mm, arc.radius});
+    }
+    Fault operator()(const DrawnCircle& circle) const {
+        const Fault radius = positive(circle.radius, "radius");
+        return radius ? radius : finite(circle.centre_mm.allFinite());
+    }
+    Fault operator()(const DrawnChain& chain) const {
+        if (chain.vertices.size() < 2) {
+            return "is a chain of fewer than two vertices";
+        }
+        return finite(std::all_of(chain.vertices.begin(), chain.vertices.end(), [](const ChainVertex& vertex) {
+            return vertex.p_mm.allFinite() && std::isfinite(vertex.bulge);
+        }));
+    }
+    Fault operator()(const DrawnText& text) const {
+        if (!has_words(text.words)) {
+            return "is writing without words";
+        }
+        const Fault height = positive(text.height, "height");
+        return height ? height : finite(text.at_mm.allFinite() && std::isfinite(in_rad(text.turned)));
+    }
+    Fault operator()(const DrawnPoint& point) const { return finite(point.at_mm.allFinite()); }
+};
+
+bool is_layer_name(std::string_view name) {
+    constexpr std::string_view k_allowed = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_";
+    return !name.empty() && name != "0" && name.find_first_not_of(k_allowed) == std::string_view::npos;
+}
+
 }  // namespace
 
 Result<DrawnShape> shape_of(const Profile& profile) {
@@ -186,6 +302,41 @@ Eigen::AlignedBox2d bounds_mm(const Drawing& drawing) {
         std::visit(Extend{box}, entity.shape);
     }
     return box;
+}
+
+DrawnShape placed(const DrawnShape& shape, const Eigen::Isometry2d& pose) {
+    return std::visit(Placer{pose}, shape);
+}
+
+Drawing divided(const Drawing& drawing, double divisor) {
+    Drawing other = drawing;
+    for (DrawnEntity& entity : other.entities) {
+        std::visit(Divider{divisor}, entity.shape);
+    }
+    return other;
+}
+
+Status check_drawing(const Drawing& drawing) {
+    std::set<std::string> names;
+    for (const DrawingLayer& layer : drawing.layers) {
+        if (!is_layer_name(layer.name) || !names.insert(layer.name).second || layer.colour < 1 || layer.colour > 255) {
+            return Error{ErrorCode::invalid_argument,
+                         "The drawing's layer \"" + layer.name +
+                             "\" needs a name of its own from A-Z, 0-9 and _, and a colour from 1 to 255."};
+        }
+    }
+    for (std::size_t i = 0; i < drawing.entities.size(); ++i) {
+        const DrawnEntity& entity = drawing.entities[i];
+        auto what = std::visit(ShapeFault{}, entity.shape);
+        if (!what && !names.contains(entity.layer)) {
+            what = "stands on a layer that the drawing has not";
+        }
+        if (what) {
+            return Error{ErrorCode::invalid_argument,
+                         "Entity " + std::to_string(i + 1) + " on layer \"" + entity.layer + "\" " + *what + "."};
+        }
+    }
+    return std::monostate{};
 }
 
 }  // namespace sillwright::geometry

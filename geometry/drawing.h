@@ -94,4 +94,20 @@ DrawnArc arc_of_bulge(const Eigen::Vector2d& from_mm, const Eigen::Vector2d& to_
 /// writing only the place where it stands. Empty for an empty drawing.
 Eigen::AlignedBox2d bounds_mm(const Drawing& drawing);
 
+/// The shape turned and moved. Precondition: `pose` has no mirror.
+DrawnShape placed(const DrawnShape& shape, const Eigen::Isometry2d& pose);
+
+/// All of it in another unit, seen from the origin: places, radii, heights of letters by a divisor, 25.4 for inches.
+/// Precondition: divisor > 0.
+Drawing divided(const Drawing& drawing, double divisor);
+
+/// Whether a file can be made of the drawing.
+/// Errors: invalid_argument, naming the entity by its number from 1 and its
+///   layer, for a number that is not finite, a radius or height that is not
+///   positive, an arc without sweep or beyond a full turn, a chain of fewer
+///   than two vertices, writing without words, or a layer that the drawing has
+///   not; also for layers with equal names, other characters than A-Z 0-9 _,
+///   or a colour outside 1 to 255.
+Status check_drawing(const Drawing& drawing);
+
 }  // namespace sillwright::geometry

@@ -71,9 +71,13 @@ QString name_of(Table table) {
         case Table::bits:
             return TablesDesk::tr("Bits");
         case Table::gauge_points:
+            return TablesDesk::tr("Gauge");
+        case Table::boards:
+            return TablesDesk::tr("Boards");
+        case Table::defects:
             break;
     }
-    return TablesDesk::tr("Gauge");
+    return TablesDesk::tr("Defects");
 }
 
 QString help_of(Table table) {
@@ -90,6 +94,10 @@ QString help_of(Table table) {
             return TablesDesk::tr("Sizes in which sheet is bought; those of the program's table if there is none");
         case Table::bits:
             return TablesDesk::tr("The shop's own router bits; those of the program's table if there is none");
+        case Table::boards:
+            return TablesDesk::tr("Sheets that buck parts are cut from, full sizes and off-cuts, as measured");
+        case Table::defects:
+            return TablesDesk::tr("Places on boards that must not be used: knots, corners knocked off");
         case Table::gauge_points:
             return TablesDesk::tr("Points of the prototype as sculpted, read by a profile gauge at stations");
         default:
@@ -166,6 +174,8 @@ std::vector<Table> tables_of(core::Stage stage) {
     } else if (stage == core::Stage::forming) {
         tables = {Table::flutes,   Table::recesses, Table::generations, Table::ticks,
                   Table::machines, Table::stock,    Table::bits,        Table::gauge_points};
+    } else if (stage == core::Stage::buck) {
+        tables = {Table::boards, Table::defects};
     }
     return tables;
 }

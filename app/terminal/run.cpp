@@ -6,6 +6,7 @@
 #include "app/terminal/findings_json.h"
 #include "app/terminal/findings_text.h"
 #include "app/terminal/help.h"
+#include "app/terminal/page_application.h"
 #include "app/terminal/plain_text.h"
 #include "app/terminal/standard_streams.h"
 
@@ -58,7 +59,8 @@ ExitCode run(const HandOver& command, const CoreLink& core) {
     if (!checked) {
         return fail(checked.error());
     }
-    const auto handed_over = core.hand_over(checked.value(), command.to);
+    const PageApplication application;
+    const auto handed_over = core.hand_over(checked.value(), command.to, {});
     if (!handed_over) {
         return fail(handed_over.error());
     }

@@ -1,17 +1,15 @@
 #include "app/terminal/survey_command.h"
 
 #include <QFile>
-#include <QGuiApplication>
 #include <QLockFile>
-#include <array>
 #include <cstdint>
-#include <memory>
 #include <sstream>
 #include <string>
 #include <utility>
 
 #include "app/drawings/measuring_sheet_print.h"
 #include "app/surveyed_job.h"
+#include "app/terminal/page_application.h"
 #include "app/terminal/run.h"
 #include "app/terminal/standard_streams.h"
 #include "app/terminal/survey_json.h"
@@ -129,23 +127,6 @@ void complain_of_each_line(const std::string& text) {
     }
 }
 
-/// Sheets are laid out with fonts, which need Qt's application, but no display.
-class Fonts {
-public:
-    Fonts() {
-        if (QCoreApplication::instance() == nullptr) {
-            qputenv("QT_QPA_PLATFORM", "offscreen");
-            application_ = std::make_unique<QGuiApplication>(count_, words_.data());
-        }
-    }
-
-private:
-    int count_ = 1;
-    std::string name_ = "sillwright";
-    std::array<char*, 2> words_{name_.data(), nullptr};
-    std::unique_ptr<QGuiApplication> application_;
-};
-
 Status write_files(const Survey& command, const SurveyedJob& surveyed) {
     const core::Job& job = surveyed.job;
     if (command.csv) {
@@ -156,7 +137,7 @@ Status write_files(const Survey& command, const SurveyedJob& surveyed) {
     if (!command.sheet && !command.copy) {
         return std::monostate{};
     }
-    const Fonts fonts;
+    const PageApplication application;
     const PageSize size = job.unit == core::BareUnit::in ? PageSize::letter : PageSize::a4;
     if (command.sheet) {
         if (Status done = write_new(*command.sheet, measuring_sheet_pdf(core::survey::blank_sheet(job), size)); !done) {

@@ -4,6 +4,7 @@
 #include <QActionGroup>
 #include <QApplication>
 #include <QCloseEvent>
+#include <QDesktopServices>
 #include <QDialog>
 #include <QEventLoop>
 #include <QFileDialog>
@@ -15,6 +16,7 @@
 #include <QScreen>
 #include <QSplitter>
 #include <QStackedWidget>
+#include <QUrl>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <cstddef>
@@ -24,11 +26,13 @@
 #include "app/desk/bench_desk.h"
 #include "app/desk/better_desk.h"
 #include "app/desk/book_files.h"
+#include "app/desk/buck_desk.h"
 #include "app/desk/bumps_desk.h"
 #include "app/desk/compare_desk.h"
 #include "app/desk/findings_desk.h"
 #include "app/desk/flange_desk.h"
 #include "app/desk/forming_desk.h"
+#include "app/desk/handover_desk.h"
 #include "app/desk/hinge_desk.h"
 #include "app/desk/history_desk.h"
 #include "app/desk/matters_desk.h"
@@ -36,6 +40,7 @@
 #include "app/desk/mounts_desk.h"
 #include "app/desk/network_desk.h"
 #include "app/desk/open_book.h"
+#include "app/desk/open_buck.h"
 #include "app/desk/photo_desk.h"
 #include "app/desk/plot_desk.h"
 #include "app/desk/round_desk.h"
@@ -59,6 +64,7 @@
 #include "app/looks.h"
 #include "app/window/file_questions.h"
 #include "app/window/first_start.h"
+#include "app/window/folder_writer.h"
 #include "app/window/job_files.h"
 #include "app/window/job_menu.h"
 #include "app/window/note_bar.h"
@@ -107,6 +113,7 @@ MainWindow::MainWindow(CoreLink core, QWidget* parent)
       core_{std::move(core)},
       open_{new OpenJob(this)},
       book_{new OpenBook(*open_, this)},
+      buck_{new OpenBuck(*open_, this)},
       underlays_{new Underlays(*book_, this)},
       focus_{new Focus(this)},
       questions_{std::make_unique<FileDialogs>(this)},
@@ -263,14 +270,10 @@ QWidget* MainWindow::make_middle() {
     for (const Stage stage : core::k_stages) {
         if (!app::drawn(stage)) {
             pages_.at(number(stage)) = new StagePage(stage);
-            middle_->addWidget(stage == Stage::measure ? make_measure() : pages_.at(number(stage)));
+            sheets_.at(number(stage)) = make_page(stage);
+            middle_->addWidget(sheets_.at(number(stage)));
         }
     }
-    auto* write = new QPushButton(tr("Write the handover folder…"));
-    write->setObjectName(QStringLiteral("writeHandover"));
-    write->setMinimumHeight(looks::k_target);
-    connect(write, &QPushButton::clicked, this, &MainWindow::hand_over);
-    pages_.at(number(Stage::handover))->below().addWidget(write, 0, Qt::AlignLeft);
 
     auto* column = new QSplitter(Qt::Vertical);
     strip_ = new StripDesk(*open_, *focus_);
@@ -281,6 +284,21 @@ QWidget* MainWindow::make_middle() {
     column->setSizes({k_strip_height, 3 * k_strip_height});
     column->setChildrenCollapsible(false);
     return column;
+}
+
+QWidget* MainWindow::make_page(Stage stage) {
+    StagePage* needs = pages_.at(number(stage));
+    if (stage == Stage::measure) {
+        return make_measure();
+    }
+    if (stage == Stage::buck) {
+        buck_desk_ = new BuckDesk(*open_, *buck_, *focus_);
+        buck_desk_->add_page(needs, tr("Needs"), needs->objectName());
+        return buck_desk_;
+    }
+    handover_ = new HandoverDesk(*open_);
+    handover_->add_page(needs, tr("Needs"), needs->objectName());
+    return handover_;
 }
 
 /// The book with all that comes of it, and as one more tab the lists with what is missing still.
@@ -339,7 +357,23 @@ void MainWindow::connect_all() {
     files_->show_title_on(this);
     connect(bench_action_, &QAction::toggled, this, &MainWindow::show_bench);
     connect(bench_, &BenchDesk::left, bench_action_, [this] { bench_action_->setChecked(false); });
+    connect_handover();
     add_copies();
+}
+
+void MainWindow::connect_handover() {
+    writer_ = new FolderWriter(core_, this);
+    connect(handover_, &HandoverDesk::write_wanted, this, &MainWindow::hand_over);
+    connect(handover_, &HandoverDesk::stop_wanted, writer_, [this] {
+        handover_->show_stopping();
+        writer_->stop();
+    });
+    connect(handover_, &HandoverDesk::open_wanted, this,
+            [](const QString& folder) { QDesktopServices::openUrl(QUrl::fromLocalFile(folder)); });
+    connect(writer_, &FolderWriter::progressed, handover_, &HandoverDesk::show_progress);
+    connect(writer_, &FolderWriter::written, handover_,
+            [this](const HandedOver& made) { handover_->show_written(made.folder, made.notes); });
+    connect(writer_, &FolderWriter::failed, handover_, &HandoverDesk::show_failure);
 }
 
 /// Every drawing copies, saves and prints as it is seen; the print button is the section's.
@@ -350,6 +384,9 @@ void MainWindow::add_copies() {
     add_copy_actions(plot_->plot(), heading);
     add_copy_actions(mounts_->flange().drawing(), heading);
     for (ComposedPaper* paper : forming_->papers()) {
+        add_copy_actions(*paper, heading);
+    }
+    for (ComposedPaper* paper : buck_desk_->papers()) {
         add_copy_actions(*paper, heading);
     }
     add_copy_actions(measure_->network().drawing(), heading);
@@ -410,13 +447,14 @@ void MainWindow::lay_out() {
     const Stage stage = rail_->stage();
     StagePage* page = pages_.at(number(stage));
     const bool measuring = stage == Stage::measure;
-    QWidget* const sheet = measuring ? static_cast<QWidget*>(measure_) : page;
-    middle_->setCurrentIndex(page == nullptr ? 0 : middle_->indexOf(sheet));
+    QWidget* const sheet = sheets_.at(number(stage));
+    middle_->setCurrentIndex(sheet == nullptr ? 0 : middle_->indexOf(sheet));
     aside_->setCurrentIndex(measuring ? 1 : 0);
     matters_->setMinimumHeight(measuring ? k_matters_height : 0);
     const int desk = app::below(stage);
-    // Network, flange and machine show the length of the car too: where there is no room for both they are enough.
-    strip_->setVisible((!measuring && desk == 0) || height() >= k_room_for_table);
+    // Network, flange, machine and buck show the length of the car too: where there is no room for both they are
+    // enough.
+    strip_->setVisible((sheet == nullptr && desk == 0) || height() >= k_room_for_table);
     section_area_->show_round(looks_.round_shown);
     const bool other_below = below_->currentIndex() != desk;
     below_->setCurrentIndex(desk);
@@ -520,6 +558,10 @@ void MainWindow::show_history() {
 }
 
 void MainWindow::hand_over() {
+    if (writer_->writing()) {
+        note_->say(tr("The folder is being written."));
+        return;
+    }
     if (open_->changed() || open_->file().empty()) {
         note_->say(tr("Save the job first: the folder is made from the file."));
         return;
@@ -529,16 +571,10 @@ void MainWindow::hand_over() {
     if (parent.isEmpty()) {
         return;
     }
-    const auto checked = core_.check(open_->file());
-    if (!checked) {
-        note_->say(QString::fromStdString(checked.error().message));
-        return;
-    }
-    const std::filesystem::path folder =
-        std::filesystem::path(parent.toStdString()) / (open_->file().stem().string() + "-handover");
-    const auto written = core_.hand_over(checked.value(), folder);
-    note_->say(written ? tr("Written: %1").arg(QString::fromStdString(written.value().folder.string()))
-                       : QString::fromStdString(written.error().message));
+    show_stage(Stage::handover);  // where it is seen how far it is
+    handover_->show_begun();
+    writer_->write(open_->file(),
+                   std::filesystem::path(parent.toStdString()) / (open_->file().stem().string() + "-handover"));
 }
 
 void MainWindow::show_first_steps() {

@@ -21,16 +21,20 @@ class QStackedWidget;
 namespace sillwright::app {
 
 class BenchDesk;
+class BuckDesk;
 class BumpsDesk;
 class FileQuestions;
 class FindingsDesk;
+class FolderWriter;
 class FormingDesk;
+class HandoverDesk;
 class JobFiles;
 class MattersDesk;
 class MeasureDesk;
 class MountsDesk;
 class NoteBar;
 class OpenBook;
+class OpenBuck;
 class Underlays;
 class PlotDesk;
 class RoundDesk;
@@ -82,6 +86,9 @@ private:
     [[nodiscard]] QWidget* make_whole();
     [[nodiscard]] QWidget* make_middle();
     [[nodiscard]] QWidget* make_measure();
+    /// The page of a stage that does not draw on the section.
+    [[nodiscard]] QWidget* make_page(core::Stage stage);
+    void connect_handover();
     [[nodiscard]] QWidget* make_right();
     void connect_all();
     void add_copies();
@@ -99,6 +106,7 @@ private:
     CoreLink core_;
     OpenJob* open_;
     OpenBook* book_;
+    OpenBuck* buck_;
     Underlays* underlays_;
     Focus* focus_;
     std::unique_ptr<FileQuestions> questions_;
@@ -121,6 +129,9 @@ private:
     QStackedWidget* below_ = nullptr;   ///< Bumps; or the flange, or the forming, with what stands behind it.
     MountsDesk* mounts_ = nullptr;
     FormingDesk* forming_ = nullptr;
+    BuckDesk* buck_desk_ = nullptr;
+    HandoverDesk* handover_ = nullptr;
+    FolderWriter* writer_ = nullptr;
     StripDesk* strip_ = nullptr;
     SectionDesk* section_ = nullptr;
     RoundDesk* round_ = nullptr;
@@ -132,7 +143,8 @@ private:
     MattersDesk* matters_ = nullptr;
     PlotDesk* plot_ = nullptr;
     BenchDesk* bench_ = nullptr;
-    std::array<StagePage*, core::k_stages.size()> pages_{};
+    std::array<QWidget*, core::k_stages.size()> sheets_{};   ///< What `middle_` shows of a stage with a page,
+    std::array<StagePage*, core::k_stages.size()> pages_{};  ///< and on it what the stage works with.
 };
 
 }  // namespace sillwright::app

@@ -20,8 +20,9 @@
 ///   (-sin tilt, cos tilt). So a rib drawn with side to the right and height up is seen from the front on a car's
 ///   right-hand side, from the rear on its left.
 /// Size: of the plug, cold: the part's mould face, scaled by the mould chain along and across (assumed_chain), then
-/// less
-///   the skin, square to the surface in space.
+///   less the skin, square to the surface in space.
+/// Ends: a rib that would stand out beyond the part's front or rear end is moved inward by its thickness, so that its
+///   other face lies on the place.
 namespace sillwright::core {
 
 /// How a rib's edge leans from one of its faces to the other, over one strip of the section.
@@ -42,9 +43,9 @@ struct Slot {
 
 struct Rib {
     std::string label;           ///< "R3", each its own within the job.
-    std::string station;         ///< Where it stands at one; else empty.
-    geometry::Length along;      ///< On the part, as the job says places.
-    double x_mm = 0.0;           ///< Of the face that lies on its place,
+    std::string station;         ///< Where one of its faces stands at one; else empty.
+    geometry::Length along;      ///< Of that face, on the part, as the job says places.
+    double x_mm = 0.0;           ///< Of the face that `outline` is of,
     bool place_is_front = true;  ///< which is its front face; else its rear one.
     double thickness_mm = 0.0;
     geometry::Profile outline;      ///< Of that face without slots; closed, anticlockwise, (side, height), from 0 up.
@@ -68,7 +69,7 @@ struct Spine {
 };
 
 struct BaseBoard {
-    std::string label;  ///< "B"
+    std::string label;  ///< "B1"
     double front_mm = 0.0, rear_mm = 0.0, low_mm = 0.0,
            high_mm = 0.0;  ///< x from front to rear, side from low to high.
     double thickness_mm = 0.0;
@@ -87,6 +88,12 @@ struct WrongPlace {
     double lift_mm = 0.0;
 };
 
+/// A rounding that is smaller than the skin: the rib is sharp there, and the skin rounds it.
+struct SharpEdge {
+    std::string rib, where;  ///< "shelf edge"
+    double under_mm = 0.0;   ///< By how much more than the skin the surface stands off the rib there.
+};
+
 struct PieceBuck {
     std::size_t piece = 0;  ///< Number in job.skirt.pieces.
     geometry::Angle tilt;
@@ -102,7 +109,9 @@ struct PieceBuck {
         worst_swap;                    ///< Of all wrong places of one rib, swaps and turns, the one that shows least.
     double surface_misfit_mm = 0.0;    ///< Greatest distance of the ribs' bevelled edges from the plug's inner surface.
     std::vector<std::string> missing;  ///< If there is anything, there are no ribs.
-    std::vector<Finding> refused{};    ///< What could not be made where all is known: an offset that vanishes.
+    std::vector<SharpEdge> sharp{};
+    /// What could not be made where all is known: an offset that vanishes. If there is anything, there are no ribs.
+    std::vector<Finding> refused{};
 };
 
 struct BuckPlan {

@@ -25,7 +25,7 @@ const Board* labelled(const std::vector<Board>& boards, const std::string& label
 }
 
 /// x, height, side.
-std::optional<PlatePlace> place_of(const PieceBuck& buck, const CutPart& part) {
+std::optional<PlatePlace> place_of(const PieceBuck& buck, const CutPart& part, Side hand) {
     const Eigen::Vector3d x = Eigen::Vector3d::UnitX();
     const Eigen::Vector3d height = Eigen::Vector3d::UnitY();
     const Eigen::Vector3d side = Eigen::Vector3d::UnitZ();
@@ -36,7 +36,9 @@ std::optional<PlatePlace> place_of(const PieceBuck& buck, const CutPart& part) {
         return PlatePlace{side * (spine->side_mm - spine->thickness_mm / 2.0), x, height, side * spine->thickness_mm};
     }
     if (buck.base && buck.base->label == part.label) {
-        return PlatePlace{Eigen::Vector3d::Zero(), x, side, -height * buck.base->thickness_mm};
+        // It is drawn as seen from outside the car.
+        const Eigen::Vector3d across = hand == Side::right ? Eigen::Vector3d(-x) : x;
+        return PlatePlace{Eigen::Vector3d::Zero(), across, side, -height * buck.base->thickness_mm};
     }
     return std::nullopt;
 }
@@ -56,7 +58,7 @@ Result<std::vector<geometry::NamedShape>> buck_solids(const Job& job, const Buck
     for (const CutPart& part : parts) {
         const auto buck = std::find_if(plan.pieces.begin(), plan.pieces.end(),
                                        [&](const PieceBuck& one) { return one.piece == part.piece; });
-        const auto place = buck == plan.pieces.end() ? std::nullopt : place_of(*buck, part);
+        const auto place = buck == plan.pieces.end() ? std::nullopt : place_of(*buck, part, job.side);
         if (!place) {
             continue;
         }

@@ -22,7 +22,10 @@ struct BuckWork {
 geometry::Result<BuckWork> buck_work(const Job& job, const BuckPlan& plan, const geometry::Watch& watch = {},
                                      const std::function<void(const Nesting&)>& better = {});
 
-/// Findings of the parts and of their nest.
-std::vector<Finding> work_findings(const Job& job, const BuckPlan& plan, const BuckWork& work);
+/// What is found of the parts before they are laid: `buck/<piece>/cut ...`, `buck/boards/...`.
+std::vector<Finding> parts_findings(const Job& job, const BuckPlan& plan, Mends mends);
+
+/// What is found of their nest.
+std::vector<Finding> work_findings(const Job& job, const BuckWork& work);
 
 }  // namespace sillwright::core

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,7 +30,7 @@ struct EngravedWords {
 struct DrilledHole {
     Eigen::Vector2d at_mm;
     double diameter_mm = 0.0;
-    std::string what;  ///< "datum rod 1"
+    std::string what;  ///< "datum rod 1, milled or drilled", or "..., drilled" where it is smaller than the bit.
 };
 
 /// Where a tab is left, on the outline: its middle.
@@ -40,8 +41,9 @@ struct Tab {
 
 /// One part as the router cuts it, lying as it is drawn: the face up that carries the words.
 ///
-/// Frame: millimetres of the part. A rib: side to the right, height up. A spine: x to the right, height up. The base: x
-///   to the right, side up.
+/// Frame: millimetres of the part. A rib: side to the right, height up. A spine: x to the right, height up. The base as
+///   it is seen from outside the car: side up, and x to the right on a car's left-hand side; on its right-hand side x
+///   runs to the left and the first coordinate is -x, as else its lower face would be up.
 struct CutPart {
     PartKind kind = PartKind::rib;
     std::size_t piece = 0;
@@ -56,18 +58,35 @@ struct CutPart {
     std::vector<Tab> tabs;
     std::vector<EngravedLine> lines;
     std::vector<EngravedWords> words;
-    std::string face_up;  ///< "front face", "rear face", "upper face"
+    std::string face_up;                  ///< "front face", "rear face", "upper face", "lower face"
+    std::vector<std::string> left_out{};  ///< Words that found no room, whole or shortened.
+    std::string unrelieved{};             ///< Why inside corners have no relief where they should have; else empty.
 };
 
-/// Parts of all pieces: ribs, spines, base, in the order of the plan.
+/// A rib, a spine, the base of a piece.
+/// Errors: as slotted (a slot that does not lie in its part), led by the part; as geometry::relieved never: then there
+/// is
+///   no relief, and `unrelieved` says why.
+geometry::Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib);
+geometry::Result<CutPart> cut_spine(const Job& job, const PieceBuck& buck, const Spine& spine);
+geometry::Result<CutPart> cut_base(const Job& job, const PieceBuck& buck);
+
+/// Parts of all pieces: ribs, spines, base, in the order of the plan. One that cannot be cut is left out; cut_findings
+/// says which, and why.
 ///
 /// Relief: of buck.relief, with a bit of buck.bit, `k_relief_room` wider than it. Where the bit is not known there is
 ///   none, and a finding says so.
-/// Errors: as the geometry's; led by the part.
+/// Errors: kernel_failure, led by the part.
 geometry::Result<std::vector<CutPart>> cut_parts(const Job& job, const BuckPlan& plan);
 
-/// What the bit cannot reach, with its place; words that have no room; tabs that have none: `buck/<piece>/cut ...`.
-std::vector<Finding> cut_findings(const Job& job, const BuckPlan& plan, const std::vector<CutPart>& parts);
+/// `buck/<piece>/cut bit`, what the bit cannot reach with its place (`cut reach`), words that have no room (`cut
+/// words`), tabs (`cut tabs`), labels that are not unique (`cut labels`), parts that cannot be cut (`cut parts`). None
+/// for a piece without ribs.
+std::vector<Finding> cut_findings(const Job& job, const BuckPlan& plan, const std::vector<CutPart>& parts,
+                                  Mends mends = Mends::look_for);
+
+/// The job's bit that cuts out, if it is known and cuts straight down.
+std::optional<geometry::Length> cutting_diameter(const Job& job);
 
 /// By which a relief is wider than the bit, in radius, so that it is cut clear.
 constexpr geometry::Length k_relief_room = geometry::millimetres(0.1);

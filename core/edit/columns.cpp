@@ -118,7 +118,7 @@ Column free_text(const std::string& name, const std::string& pointer, const std:
             }};
 }
 
-/// To which piece, generation or station a row belongs.
+/// To which piece, generation, station or board a row belongs.
 Column owner(Table table, const std::string& name, const std::string& help) {
     return {{name, help}, "", [table](const Job& job, std::size_t row) { return owner_of(job, table, row); }, {}};
 }
@@ -476,6 +476,44 @@ std::vector<Column> gauge_point_columns() {
             length<GaugePoint>("up", "/up", k_length_help + ": upward.", [](GaugePoint& p) -> Entry& { return p.up; })};
 }
 
+std::vector<Column> board_columns() {
+    std::vector<Column> all;
+    all.push_back(name<Board>("What the board is called, such as mdf 12; each its own."));
+    const auto size = [&](const std::string& title, const std::string& pointer, const std::string& help,
+                          std::optional<Entry> Board::*value) {
+        all.push_back(length<Board>(title, pointer, or_empty(k_length_help + ": " + help),
+                                    [value](Board& b) -> std::optional<Entry>& { return b.*value; }));
+    };
+    size("length", "/length", "its longer side", &Board::length);
+    size("width", "/width", "its shorter side", &Board::width);
+    size("thickness 1", "/thickness_1", "measured by calliper; slots are cut to the mean of what is measured",
+         &Board::thickness_1);
+    size("thickness 2", "/thickness_2", "measured at a second place", &Board::thickness_2);
+    size("thickness 3", "/thickness_3", "measured at a third place", &Board::thickness_3);
+    all.push_back(number<Board>(
+        "count", "/count", "How many there are, such as 1 for an off-cut; empty: as many as needed.", &Board::count));
+    all.push_back(word<Board>("grain", "/grain", k_yes_no, [](Board& b) -> bool& { return b.grain; }));
+    all.back().about.help = "yes if grain runs along its length, and parts must keep to it, or no.";
+    all.push_back(number<Board>("price", "/price", "Of one board, in the shop's own money; empty if it is not known.",
+                                &Board::price));
+    return all;
+}
+
+std::vector<Column> defect_columns() {
+    std::vector<Column> all;
+    all.push_back(name<BoardDefect>("What the defect is called, such as knot; each its own on a board."));
+    const auto size = [&](const std::string& title, const std::string& help, std::optional<Entry> BoardDefect::*value) {
+        all.push_back(length<BoardDefect>(title, "/" + title, or_empty(k_length_help + ": " + help),
+                                          [value](BoardDefect& d) -> std::optional<Entry>& { return d.*value; }));
+    };
+    size("along", "along the board's length, from its corner to the defect", &BoardDefect::along);
+    size("across", "across the board, from the same corner to the defect", &BoardDefect::across);
+    size("length", "of the defect, along the board", &BoardDefect::length);
+    size("width", "of the defect, across the board", &BoardDefect::width);
+    all.push_back(owner(Table::defects, "board", "The name of the board that it is in; another name moves it there."));
+    return all;
+}
+
 std::vector<Column> made(Table table) {
     switch (table) {
         case Table::mounts:
@@ -503,9 +541,13 @@ std::vector<Column> made(Table table) {
         case Table::bits:
             return bit_columns();
         case Table::gauge_points:
+            return gauge_point_columns();
+        case Table::boards:
+            return board_columns();
+        case Table::defects:
             break;
     }
-    return gauge_point_columns();
+    return defect_columns();
 }
 
 }  // namespace

@@ -41,6 +41,8 @@ std::vector<std::string> owners_of_lists(const Job& job) {
         return names(job.forming.generations);
     } else if constexpr (std::is_same_v<Row, GaugePoint>) {
         return stations_of(job.forming.sculpted.lines);
+    } else if constexpr (std::is_same_v<Row, BoardDefect>) {
+        return names(job.buck.boards);
     } else {
         return {};
     }

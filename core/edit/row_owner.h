@@ -8,7 +8,7 @@
 #include "core/edit/table.h"
 
 /// What the rows of a table belong to, where the table's rows stand in several lists: flutes, recesses and drains to a
-/// piece, ticks to a generation, gauge points to a station.
+/// piece, ticks to a generation, gauge points to a station, defects to a board.
 namespace sillwright::core {
 
 /// All names that may stand there; none for a table whose rows stand in one list.
@@ -17,8 +17,8 @@ std::vector<std::string> owners(const Job& job, Table table);
 /// Precondition: there is such a row, of a table whose rows have owners.
 std::string owner_of(const Job& job, Table table, std::size_t row);
 
-/// That of a new row: the last row's, else the first drawn piece, the generation behind the plug, the first station.
-/// Empty if there is none.
+/// That of a new row: the last row's, else the first drawn piece, the generation behind the plug, the first station or
+/// board. Empty if there is none.
 std::string owner_of_new(const Job& job, Table table);
 
 /// Rows given to other owners, behind those that are there; in one go, so that rows keep their order. A gauge line is

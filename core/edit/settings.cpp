@@ -6,6 +6,7 @@
 
 #include "core/edit/cell.h"
 #include "core/edit/field_change.h"
+#include "core/forming/bit_table.h"
 #include "core/forming/machine_table.h"
 #include "core/job_file.h"
 #include "core/job_file/words.h"
@@ -40,6 +41,18 @@ public:
                 std::vector<std::string> words) {
         words.insert(words.begin(), std::string());
         all_.push_back({group_, SettingKind::words, name, "", help, below_ + "/" + key, std::move(words)});
+    }
+    /// One of the words of a choice in the job file.
+    template <class List>
+    void choice_of(const std::string& name, const std::string& key, const std::string& help, const List& list) {
+        std::vector<std::string> words;
+        for (const auto& one : list) {
+            words.emplace_back(one.first);
+        }
+        choice(name, key, help, std::move(words));
+    }
+    void text(const std::string& name, const std::string& key, const std::string& help) {
+        all_.push_back({group_, SettingKind::text, name, "", help, below_ + "/" + key, {}});
     }
     void flag(const std::string& name, const std::string& key, const std::string& help) {
         all_.push_back({group_, SettingKind::flag, name, "", help, below_ + "/" + key, {k_no, k_yes}});
@@ -223,6 +236,83 @@ void add_router(std::vector<Setting>& all) {
                   "From a flute's round end to the shelf's end, at least; empty: 20 mm, common practice.");
 }
 
+/// The job's own or the table's bits that cut a square edge, and the one that it names.
+std::vector<std::string> cutting_bits(const Job& job) {
+    std::vector<std::string> names;
+    for (const Bit& bit : bits_of(job.forming.router)) {
+        if (bit.form == BitForm::flat && !bit.corner_radius) {
+            names.push_back(bit.name);
+        }
+    }
+    if (!job.buck.bit.empty() && std::find(names.begin(), names.end(), job.buck.bit) == names.end()) {
+        names.push_back(job.buck.bit);
+    }
+    return names;
+}
+
+void add_buck(const Job& job, std::vector<Setting>& all) {
+    Group buck(all, SettingGroup::buck, "/buck");
+    std::vector<std::string> boards;
+    for (const Board& board : job.buck.boards) {
+        boards.push_back(board.name);
+    }
+    buck.choice("ribs' board", "rib_board", "That ribs are cut from; empty: the first one of the list.", boards);
+    buck.choice("spines' board", "spine_board", "That spines are cut from; empty: the first one of the list.", boards);
+    buck.choice("base's board", "base_board", "That the base is cut from; empty: the buck has no base board.", boards);
+    buck.choice("bit that cuts out", "bit", "A flat bit of the job's own or of the program's table.",
+                cutting_bits(job));
+    buck.length("chord error, most", "chord_most",
+                "By which the skin may miss the shape between two ribs: they stand as near as that asks for; "
+                "empty: at the stations.");
+    buck.choice_of("rib's face", "face",
+                   "That lies on its place: the larger one, so that its edge is bevelled, the smaller one, so that "
+                   "the skin bridges, or always the same; empty: larger.",
+                   job_file::k_rib_face_words);
+    buck.choice_of("spines", "spines", "How many run along the buck; empty: two.", job_file::k_spine_words);
+    buck.length("spine's height", "spine_height", "Of the first spine; empty: as there is room.");
+    buck.length("slot's fit", "fit",
+                "Of a slot beyond the sheet in it, both sides together; empty: 0.15 mm, common practice.");
+    buck.length("slot's depth, more", "slot_extra",
+                "By which each slot is deeper than it must be; empty: 0.5 mm, common practice.");
+    buck.length("half-laps' step", "key_step",
+                "By which the depths of neighbouring half-laps differ, so that no rib goes into another's place; "
+                "empty: 4 mm, common practice.");
+    buck.length("room to the base", "base_room",
+                "From the trim allowance's edge to the base; empty: 20 mm, common practice.");
+    buck.length("datum rods", "pin", "Their diameter, through all ribs; empty: 6 mm, common practice.");
+    buck.choice_of("line in the file", "line",
+                   "The finished edge, or the way of the bit's middle; empty: finished edge.",
+                   job_file::k_cut_line_words);
+    buck.choice_of("relief of corners", "relief",
+                   "Where the bit goes on into an inside corner: half-way between its edges, or along the longer one; "
+                   "empty: diagonal.",
+                   job_file::k_relief_words);
+    buck.length("tab's width", "tab_width", "That is left to hold a part; empty: 6 mm, common practice.");
+    buck.length("tab's height", "tab_height", "From the board's lower face; empty: 2 mm, common practice.");
+    buck.length("tab's pitch, most", "tab_pitch", "Round an outline; empty: 250 mm, common practice.");
+    buck.length("letters", "letters", "Height of engraved words; empty: 8 mm, common practice.");
+    buck.length("board's margin", "margin", "Along its edges, that is not used; empty: 10 mm, common practice.");
+    buck.length("gap of parts", "gap", "Between neighbouring parts; empty: the bit and 2 mm.");
+    buck.choice_of("unit in the file", "unit", "Of the router's files; empty: mm.", job_file::k_drawing_unit_words);
+    buck.choice_of("DXF release", "release", "That the router's program reads; empty: 2000.",
+                   job_file::k_release_words);
+}
+
+void add_papers(std::vector<Setting>& all) {
+    Group papers(all, SettingGroup::papers, "/papers");
+    papers.choice_of("templates on", "templates", "Paper that 1:1 templates are tiled on; empty: A4.",
+                     job_file::k_paper_words);
+    papers.choice(
+        "pages on", "pages", "Paper of all other pages; empty: A4.",
+        {word_cell(job_file::k_paper_words, PaperSize::a4), word_cell(job_file::k_paper_words, PaperSize::letter)});
+    papers.text("installer calls", "call", "Whom, and how, when something does not fit; a name and a number.");
+    papers.length("foam", "foam", "Round the part in its box; empty: 40 mm, common practice.");
+    papers.length("box's wall", "carton", "Its thickness; empty: 7 mm, common practice.");
+    papers.length("box, longest", "longest", "That the carrier takes.");
+    papers.length("length and girth, most", "girth_most",
+                  "Of the box, together, that the carrier takes: girth is all the way round it.");
+}
+
 /// The field as the file has it; null if it is left out.
 ordered_json found_in(const ordered_json& file, const Setting& setting) {
     const ordered_json::json_pointer pointer(setting.pointer);
@@ -270,6 +360,7 @@ geometry::Result<std::string> json_of(const Setting& setting, const std::string&
         }
         case SettingKind::words:
         case SettingKind::flag:
+        case SettingKind::text:
             break;
     }
     return ordered_json(given).dump();
@@ -285,6 +376,8 @@ std::vector<Setting> settings_of(const Job& job) {
     add_road(all);
     add_forming(job, all);
     add_router(all);
+    add_buck(job, all);
+    add_papers(all);
     return all;
 }
 

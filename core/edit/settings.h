@@ -8,8 +8,9 @@
 
 namespace sillwright::core {
 
-enum class SettingGroup { fitting, part, loads, road, forming, router };
-enum class SettingKind { length, number, words, flag };
+enum class SettingGroup { fitting, part, loads, road, forming, router, buck, papers };
+/// `text`: words of the maker's own; `words`: one of those given.
+enum class SettingKind { length, number, words, flag, text };
 
 /// One number or choice of a job that stands in no table.
 struct Setting {

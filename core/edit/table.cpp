@@ -75,9 +75,13 @@ std::string word_of(Table table, bool many) {
         case Table::bits:
             return many ? "bits" : "bit";
         case Table::gauge_points:
+            return many ? "gauge points" : "gauge point";
+        case Table::boards:
+            return many ? "boards" : "board";
+        case Table::defects:
             break;
     }
-    return many ? "gauge points" : "gauge point";
+    return many ? "defects" : "defect";
 }
 
 /// What a row is called: its name, or where it is.
@@ -259,6 +263,8 @@ std::string no_owner(Table table) {
     switch (table) {
         case Table::ticks:
             return "There is no generation yet that could be measured. Add the mould chain's generations first.";
+        case Table::defects:
+            return "There is no board yet that could have it. Add a board first.";
         case Table::gauge_points:
             return "There is no station yet at which a gauge could be read. Add a station first.";
         default:
@@ -285,6 +291,9 @@ geometry::Status append_owned(Job& job, Table table) {
             break;
         case Table::ticks:
             append_named(*RowsOf<Tick>::of(job)[list], free_name_in_table<Tick>(job, "tick "));
+            break;
+        case Table::defects:
+            append_named(*RowsOf<BoardDefect>::of(job)[list], free_name_in_table<BoardDefect>(job, "defect "));
             break;
         default: {
             std::vector<GaugePoint>& points = *RowsOf<GaugePoint>::of(job)[list];
@@ -325,6 +334,9 @@ geometry::Status append_row(Job& job, Table table) {
         case Table::bits:
             append_named(job.forming.router.bits, free_name_in_table<Bit>(job, "bit "));
             break;
+        case Table::boards:
+            append_named(job.buck.boards, free_name_in_table<Board>(job, "board "));
+            break;
         default:
             return append_owned(job, table);
     }
@@ -349,7 +361,7 @@ void follow(std::string& name, const std::map<std::string, std::string>& renamed
     }
 }
 
-/// What names stations, doors, bits and machines follows their new names.
+/// What names stations, doors, bits, machines and boards follows their new names.
 void follow_names(const Job& before, Job& after) {
     follow_station_names(after, names(before.stations));
     const auto doors = renamed(before.doors, after.doors);
@@ -364,6 +376,11 @@ void follow_names(const Job& before, Job& after) {
         }
     }
     follow(after.forming.machine, renamed(before.forming.machines, after.forming.machines));
+    follow(after.buck.bit, bits);
+    const auto boards = renamed(before.buck.boards, after.buck.boards);
+    for (std::string* board : {&after.buck.rib_board, &after.buck.spine_board, &after.buck.base_board}) {
+        follow(*board, boards);
+    }
 }
 
 /// A cell that a fault of the whole job is about.

@@ -10,7 +10,8 @@
 namespace sillwright::core {
 
 /// A list of a job as rows and columns of text, as it is typed and pasted. Drains, flutes, recesses stand there piece
-/// by piece, ticks generation by generation, gauge points station by station: a column says of which a row is.
+/// by piece, ticks generation by generation, gauge points station by station, defects board by board: a column says of
+/// which a row is.
 enum class Table {
     mounts,
     stations,
@@ -24,12 +25,14 @@ enum class Table {
     machines,
     stock,
     bits,
-    gauge_points
+    gauge_points,
+    boards,
+    defects
 };
-inline constexpr std::array k_tables{Table::mounts,      Table::stations, Table::doors,    Table::keep_outs,
-                                     Table::drains,      Table::flutes,   Table::recesses, Table::generations,
-                                     Table::ticks,       Table::machines, Table::stock,    Table::bits,
-                                     Table::gauge_points};
+inline constexpr std::array k_tables{Table::mounts,       Table::stations, Table::doors,    Table::keep_outs,
+                                     Table::drains,       Table::flutes,   Table::recesses, Table::generations,
+                                     Table::ticks,        Table::machines, Table::stock,    Table::bits,
+                                     Table::gauge_points, Table::boards,   Table::defects};
 
 struct TableColumn {
     std::string name;  ///< "along", "hole", "grip, least"
@@ -42,8 +45,9 @@ std::size_t row_count(const Job& job, Table table);
 std::string cell(const Job& job, Table table, std::size_t row, std::size_t column);
 
 /// One cell written anew; empty text means not measured.
-/// Sections follow a station that is called anew, pieces a door, flutes a bit, the choice of a machine its name. A row
-/// that is given to another piece, generation or station goes behind those that are there.
+/// Sections follow a station that is called anew, pieces a door, flutes and the buck a bit, the choice of a machine its
+/// name, and so do the choices of boards. A row that is given to another piece, generation, station or board goes
+/// behind those that are there.
 /// Errors: invalid_argument, with the column's name and what would be right; as checked_edit.
 geometry::Result<Edit> write_cell(const Job& job, Table table, std::size_t row, std::size_t column,
                                   const std::string& text);

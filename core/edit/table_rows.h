@@ -9,7 +9,8 @@
 #include "core/job.h"
 
 /// Where the rows of each table stand in a job. Those of some tables stand in several lists, one after another: the
-/// flutes of each piece, the ticks of each generation. What such a list belongs to is its rows' owner.
+/// flutes of each piece, the ticks of each generation, the defects of each board. What such a list belongs to is its
+/// rows' owner.
 namespace sillwright::core {
 
 /// `of(job)`: the lists that the rows of a kind stand in, in their order. `pointer(list)`: where the job file has one
@@ -127,6 +128,22 @@ struct RowsOf<GaugePoint> {
         return "/forming/sculpted/lines/" + std::to_string(list) + "/points";
     }
 };
+template <>
+struct RowsOf<Board> {
+    static auto of(auto& job) { return rows::one(job.buck.boards); }
+    static std::string pointer(std::size_t /*list*/) { return "/buck/boards"; }
+};
+template <>
+struct RowsOf<BoardDefect> {
+    static auto of(auto& job) {
+        std::vector<decltype(&job.buck.boards[0].defects)> lists;
+        for (auto& board : job.buck.boards) {
+            lists.push_back(&board.defects);
+        }
+        return lists;
+    }
+    static std::string pointer(std::size_t list) { return "/buck/boards/" + std::to_string(list) + "/defects"; }
+};
 
 /// `act` called with the type of a table's rows, as a std::type_identity.
 template <class Act>
@@ -157,9 +174,13 @@ auto with_rows(Table table, const Act& act) {
         case Table::bits:
             return act(std::type_identity<Bit>{});
         case Table::gauge_points:
+            return act(std::type_identity<GaugePoint>{});
+        case Table::boards:
+            return act(std::type_identity<Board>{});
+        case Table::defects:
             break;
     }
-    return act(std::type_identity<GaugePoint>{});
+    return act(std::type_identity<BoardDefect>{});
 }
 
 /// Which of the lists a row is in, and its number there.

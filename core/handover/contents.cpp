@@ -3,8 +3,16 @@
 #include <set>
 #include <utility>
 
+#include "core/buck/buck_plan.h"
+#include "core/buck/buck_solid.h"
+#include "core/buck/buck_work.h"
+#include "core/buck/flange_pattern.h"
+#include "core/buck/plug_mesh.h"
 #include "core/buck/rib_sheet.h"
+#include "core/buck/section_drawings.h"
+#include "core/buck/sheet_drawing.h"
 #include "core/buck/station_outline.h"
+#include "core/evaluate.h"
 #include "core/handover/cautions.h"
 #include "core/handover/findings_file.h"
 #include "core/handover/mounts_csv.h"
@@ -16,6 +24,7 @@
 #include "geometry/kernel/placement.h"
 #include "geometry/kernel/step_file.h"
 #include "geometry/mesh_file.h"
+#include "geometry/svg_file.h"
 
 namespace sillwright::core {
 
@@ -29,17 +38,22 @@ namespace {
 /// How near part.step is to the loft: a tenth of the finest cut a router makes.
 constexpr geometry::Length k_solid_fit = geometry::millimetres(0.01);
 
-Status add_sheet(HandoverContents& contents, const RibSheet& sheet) {
-    auto text = geometry::dxf_text(sheet.drawing);
+Status add_drawing(HandoverContents& contents, const std::string& path, const geometry::Drawing& drawing,
+                   const geometry::DxfOptions& options) {
+    auto text = geometry::dxf_text(drawing, options);
     if (!text) {
-        return Error{text.error().code, "buck/" + sheet.stem + ".dxf: " + text.error().message};
+        return Error{text.error().code, path + ".dxf: " + text.error().message};
     }
-    contents.files.push_back({"buck/" + sheet.stem + ".dxf", std::move(text).value()});
-    contents.notes.insert(contents.notes.end(), sheet.notes.begin(), sheet.notes.end());
+    contents.files.push_back({path + ".dxf", std::move(text).value()});
     return std::monostate{};
 }
 
-Status add_buck(HandoverContents& contents, const Job& job, const CarModel& car) {
+void add_notes(HandoverContents& contents, const std::vector<std::string>& notes) {
+    contents.notes.insert(contents.notes.end(), notes.begin(), notes.end());
+}
+
+/// Ribs at the part's size, for want of what a buck's size hangs on.
+Status add_outlines(HandoverContents& contents, const Job& job, const CarModel& car) {
     const StationOutlines outlines = station_outlines(job, &car);
     for (const NoOutline& refused : outlines.refused) {
         contents.notes.push_back("No rib outline. " + refused.why);
@@ -47,17 +61,102 @@ Status add_buck(HandoverContents& contents, const Job& job, const CarModel& car)
     if (outlines.outlines.empty()) {
         return std::monostate{};
     }
-    const auto sheets = rib_sheets(job, outlines.outlines);
+    contents.notes.insert(contents.notes.begin(), k_part_size_warning);
+    const auto each = rib_sheets(job, outlines.outlines);
+    if (!each) {
+        return each.error();
+    }
+    const auto all = all_ribs_sheet(job, outlines.outlines);
+    if (!all) {
+        return all.error();
+    }
+    std::vector<RibSheet> sheets = each.value();
+    sheets.push_back(all.value());
+    for (const RibSheet& sheet : sheets) {
+        if (auto added = add_drawing(contents, "outlines/" + sheet.stem, sheet.drawing, {}); !added) {
+            return added;
+        }
+        add_notes(contents, sheet.notes);
+    }
+    return std::monostate{};
+}
+
+/// Of each piece that has ribs; a file for each where there are several.
+Status add_plugs(HandoverContents& contents, const Evaluation& evaluation) {
+    std::size_t count = 0;
+    for (const PieceBuck& buck : evaluation.buck->pieces) {
+        if (buck.ribs.empty()) {
+            continue;
+        }
+        const auto mesh = plug_mesh(evaluation.job, evaluation.car, buck);
+        if (!mesh) {
+            return mesh.error();
+        }
+        auto bytes =
+            geometry::mesh_bytes(mesh.value(), geometry::MeshFormat::stl_binary, geometry::FileUnit::millimetre);
+        if (!bytes) {
+            return bytes.error();
+        }
+        const std::string number = count == 0 ? "" : "_" + std::to_string(count + 1);
+        contents.files.push_back({"buck/plug" + number + ".stl", std::move(bytes).value()});
+        ++count;
+    }
+    return std::monostate{};
+}
+
+Status add_buck(HandoverContents& contents, const Evaluation& evaluation, const BuckWork& work) {
+    const Job& job = evaluation.job;
+    if (work.parts.empty()) {
+        return add_outlines(contents, job, evaluation.car);
+    }
+    const auto sheets = sheet_drawings(job, work.parts, work.nesting);
     if (!sheets) {
         return sheets.error();
     }
-    for (const RibSheet& sheet : sheets.value()) {
-        if (auto added = add_sheet(contents, sheet); !added) {
+    for (const SheetDrawing& sheet : sheets.value()) {
+        if (auto added = add_drawing(contents, "buck/" + sheet.stem, sheet.drawing, dxf_options(job.buck)); !added) {
             return added;
         }
+        auto picture = geometry::svg_text(sheet.drawing);
+        if (!picture) {
+            return Error{picture.error().code, sheet.stem + ".svg: " + picture.error().message};
+        }
+        contents.files.push_back({"buck/" + sheet.stem + ".svg", std::move(picture).value()});
+        add_notes(contents, sheet.notes);
     }
-    const auto all = all_ribs_sheet(job, outlines.outlines);
-    return all ? add_sheet(contents, all.value()) : all.error();
+    contents.files.push_back({"buck/cut_list.csv", cut_list_csv(job, *evaluation.buck, work.parts, work.nesting)});
+    const auto boards = buck_solids(job, *evaluation.buck, work.parts);
+    if (!boards) {
+        return boards.error();
+    }
+    auto step = geometry::step_text(boards.value());
+    if (!step) {
+        return step.error();
+    }
+    contents.files.push_back({"buck/buck.step", std::move(step).value()});
+    return add_plugs(contents, evaluation);
+}
+
+/// Sections of the finished part, and its flanges laid flat.
+Status add_sections(HandoverContents& contents, const Evaluation& evaluation) {
+    const geometry::DxfOptions options = dxf_options(evaluation.job.buck);
+    const auto sections = section_drawings(evaluation.job, evaluation.car);
+    if (!sections) {
+        return sections.error();
+    }
+    for (const SectionDrawing& section : sections.value()) {
+        if (auto added = add_drawing(contents, "sections/" + section.stem, section.drawing, options); !added) {
+            return added;
+        }
+        add_notes(contents, section.notes);
+    }
+    for (const FlangePattern& flange : flange_patterns(evaluation.job, evaluation.car, evaluation.plan)) {
+        if (auto added = add_drawing(contents, "sections/" + flange.stem, flange.drawing, options); !added) {
+            return added;
+        }
+        add_notes(contents, flange.notes);
+    }
+    return std::monostate{};
 }
 
 /// The pieces as solids in the car's frame; a piece that has none is noted.
@@ -149,16 +248,19 @@ Status refuse_double(const std::vector<HandoverFile>& files) {
 
 }  // namespace
 
-Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, const std::vector<Finding>& findings,
+Result<HandoverContents> handover_contents(const Evaluation& evaluation, const BuckWork& work,
                                            const JobFileMark& job_file, const std::vector<HandoverFile>& extra) {
+    const Job& job = evaluation.job;
     HandoverContents contents;
-    contents.notes.push_back(k_part_size_warning);
     for (const auto& add : {add_step, add_stl}) {
-        if (auto added = add(contents, job, car); !added) {
+        if (auto added = add(contents, job, evaluation.car); !added) {
             return added.error();
         }
     }
-    if (auto added = add_buck(contents, job, car); !added) {
+    if (auto added = add_buck(contents, evaluation, work); !added) {
+        return added.error();
+    }
+    if (auto added = add_sections(contents, evaluation); !added) {
         return added.error();
     }
     if (!SillFrame(job).placed()) {
@@ -166,11 +268,11 @@ Result<HandoverContents> handover_contents(const Job& job, const CarModel& car, 
             "The distance to the mid-plane is not measured: y of part.step and part.stl starts "
             "at the line where out is zero.");
     }
-    contents.files.push_back({"mounts.csv", mounts_csv(job, findings)});
-    contents.files.push_back({"findings.txt", findings_file(job, findings)});
+    contents.files.push_back({"mounts.csv", mounts_csv(job, evaluation.findings)});
+    contents.files.push_back({"findings.txt", findings_file(job, evaluation.findings)});
     contents.files.push_back({"cautions.txt", cautions_file(job)});
     contents.files.insert(contents.files.end(), extra.begin(), extra.end());
-    std::string first = read_me_first(job, findings, contents, job_file);
+    std::string first = read_me_first(job, evaluation.findings, contents, job_file);
     contents.files.insert(contents.files.begin(), {"READ ME FIRST.txt", std::move(first)});
     if (auto refused = refuse_double(contents.files); !refused) {
         return refused.error();

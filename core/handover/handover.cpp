@@ -4,24 +4,21 @@
 
 #include "core/handover/folder.h"
 #include "core/handover/manifest.h"
-#include "core/job_file.h"
 #include "core/job_file/bounds.h"
 #include "geometry/file_text.h"
 #include "geometry/sha256.h"
 
 namespace sillwright::core {
 
-geometry::Result<HandoverReport> write_handover(const Job& job, const CarModel& car,
-                                                const std::vector<Finding>& findings,
-                                                const std::filesystem::path& job_file,
+geometry::Result<HandoverReport> write_handover(const Evaluation& evaluation, const BuckWork& work,
+                                                const JobFileMark& checked, const std::filesystem::path& job_file,
                                                 const std::filesystem::path& folder,
                                                 const std::vector<HandoverFile>& extra) {
     const auto text = geometry::read_file(job_file, job_file::k_most_bytes);
     if (!text) {
         return text.error();
     }
-    auto made =
-        handover_contents(job, car, findings, {job_file.filename().string(), geometry::sha256(text.value())}, extra);
+    auto made = handover_contents(evaluation, work, checked, extra);
     if (!made) {
         return made.error();
     }
@@ -35,8 +32,7 @@ geometry::Result<HandoverReport> write_handover(const Job& job, const CarModel& 
         report.files.emplace_back(file.path);
     }
     report.files.emplace_back(k_manifest_name);
-    const auto same = parse_job(text.value(), job_file.string());
-    if (!same || !(same.value() == job)) {
+    if (geometry::sha256(text.value()) != checked.sha256) {
         report.notes.push_back("The job file has changed since it was checked: check it and hand it over again.");
     }
     report.notes.insert(report.notes.end(), written.value().begin(), written.value().end());

@@ -4,9 +4,9 @@
 #include <optional>
 #include <string_view>
 
+#include "core/csv_line.h"
 #include "core/finding_words.h"
 #include "core/sill_frame.h"
-#include "geometry/mesh_source.h"
 
 namespace sillwright::core {
 
@@ -16,41 +16,6 @@ constexpr std::string_view k_header =
     "name,kind,shape,use,along_mm,out_mm,up_mm,x_mm,y_mm,z_mm,sd_along_mm,sd_out_mm,sd_up_mm,axis_along,axis_out,"
     "axis_up,size_mm,slot_length_mm,panel_thickness_mm,free_depth_mm,part_hole_mm,part_slot_mm,fastener,"
     "fastener_diameter_mm,head_diameter_mm,grip_least_mm,grip_most_mm,spacer_mm,state,findings";
-
-/// A field in quotation marks where RFC 4180 asks for them, rule 6 and 7.
-std::string field(std::string_view text) {
-    if (text.find_first_of(",\"\r\n") == std::string_view::npos) {
-        return std::string(text);
-    }
-    std::string quoted = "\"";
-    for (const char c : text) {
-        quoted += c == '"' ? "\"\"" : std::string(1, c);
-    }
-    return quoted + "\"";
-}
-
-/// A line of fields.
-class Row {
-public:
-    void add(std::string_view text) { text_ += (empty_ ? "" : ",") + field(text), empty_ = false; }
-    void add(double number) {
-        std::string text;
-        geometry::append_number(text, number);
-        add(text);
-    }
-    void add(const std::optional<Entry>& entry) {
-        if (entry) {
-            add(geometry::in_mm(entry->value));
-        } else {
-            add(std::string_view{});
-        }
-    }
-    [[nodiscard]] std::string line() const { return text_ + "\r\n"; }
-
-private:
-    std::string text_;
-    bool empty_ = true;
-};
 
 std::string_view words(MountKind kind) {
     return kind == MountKind::hole ? "hole" : kind == MountKind::stud ? "stud" : "nut";
@@ -62,7 +27,7 @@ std::string_view words(MountUse use) {
     return use == MountUse::flange ? "flange" : use == MountUse::top_edge ? "top edge" : "unused";
 }
 
-void add_findings(Row& row, const Mount& mount, const std::vector<Finding>& findings) {
+void add_findings(CsvLine& row, const Mount& mount, const std::vector<Finding>& findings) {
     std::vector<Finding> own;
     std::copy_if(findings.begin(), findings.end(), std::back_inserter(own), [&](const Finding& finding) {
         return finding.id == "mounts/" + mount.name || finding.id.starts_with("mounts/" + mount.name + "/");
@@ -86,7 +51,7 @@ std::string line_of(const Job& job, const Mount& mount, const std::vector<Findin
     const SillFrame frame(job);
     const Eigen::Vector3d sill = in_mm(mount.at);
     const Eigen::Vector3d car = frame.car_from_sill(sill);
-    Row row;
+    CsvLine row;
     row.add(mount.name);
     row.add(words(mount.kind));
     row.add(words(mount.shape));

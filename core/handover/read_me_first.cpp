@@ -18,8 +18,16 @@ constexpr std::string_view k_bullet = "  - ";
 /// What a file is for; empty for one that its giver must explain.
 std::string_view use_of(const std::string& path) {
     constexpr std::pair<std::string_view, std::string_view> k_uses[]{
-        {"buck/all_stations.dxf", "all rib outlines side by side"},
-        {"buck/", "the rib outline of one station"},
+        {"outlines/all_stations.dxf", "all rib outlines side by side, at the part's own size"},
+        {"outlines/", "the rib outline of one station, at the part's own size"},
+        {"buck/cut_list.csv", "what is cut for the buck, part by part"},
+        {"buck/buck.step", "the buck as it stands, at the plug's size, edges not bevelled"},
+        {"buck/plug.stl", "the plug's surface, at the plug's size, in the buck's frame"},
+        {"buck/", "a sheet for the router, at the buck's own size"},
+        {"sections/", "a section of the finished part, or its flange laid flat"},
+        {"templates/", "to be laid on the part: print at 100 %, measure its scale bar first"},
+        {"papers/", "one of the papers, for whoever does that step"},
+        {"report.html", "all papers as one page for a browser"},
         {"part.step", "the part as a solid, x, y, z of the car"},
         {"part.stl", "the part as a closed mesh, x, y, z of the car, millimetres"},
         {"mounts.csv", "the mounts as a table; an empty field is not measured"},
@@ -90,13 +98,17 @@ void add_notes(TextPage& page, std::vector<std::string> notes) {
     page.blank();
 }
 
-void add_assumptions(TextPage& page, const Job& job) {
+void add_assumptions(TextPage& page, const Job& job, bool warned) {
     page.heading("Assumed");
-    page.paragraph(
-        "Shrinkage of the mould and of the sheet is not known, nor is the skin on the buck: all sizes are "
-        "those of the finished part.",
-        k_bullet);
-    page.paragraph("The sheet has the same thickness everywhere; a formed sheet has not.", k_bullet);
+    if (warned) {
+        page.paragraph(
+            "Shrinkage of the mould and of the sheet, or the skin on the buck, is not known: all sizes are "
+            "those of the finished part.",
+            k_bullet);
+    }
+    if (!job.forming.mould) {
+        page.paragraph("The sheet has the same thickness everywhere; a formed sheet has not.", k_bullet);
+    }
     if (!job.survey_sd) {
         page.paragraph("How well the car was measured is not stated.", k_bullet);
     }
@@ -122,8 +134,12 @@ std::string read_me_first(const Job& job, const std::vector<Finding>& findings, 
     page.heading("READ ME FIRST: " + job_heading(job));
     page.blank();
     add_side(page, job);
-    page.paragraph(k_part_size_warning);
-    page.blank();
+    const bool warned =
+        std::find(contents.notes.begin(), contents.notes.end(), k_part_size_warning) != contents.notes.end();
+    if (warned) {
+        page.paragraph(k_part_size_warning);
+        page.blank();
+    }
     page.paragraph("From job file " + job_file.name + ", SHA-256 " + job_file.sha256 + ".");
     page.paragraph(count_sentence(findings));
     page.blank();
@@ -131,7 +147,7 @@ std::string read_me_first(const Job& job, const std::vector<Finding>& findings, 
     add_state(page, sorted, State::falls_short, "Falls short");
     add_state(page, sorted, State::not_measured, "Not measured");
     add_notes(page, contents.notes);
-    add_assumptions(page, job);
+    add_assumptions(page, job, warned);
     add_frame(page, job);
     page.heading("What is in here");
     for (const HandoverFile& file : contents.files) {

@@ -60,7 +60,11 @@ TEST(FaultPlace, NamesWhatIsFormed) {
           {"/forming/generations/2/shrink_along", "Generation male, shrink along"},
           {"/forming/sculpted/lines/1/points/0/out", "Prototype as sculpted at station 3, points 0 out"},
           {"/forming/sculpted/scan", "Prototype as sculpted, scan"},
-          {"/forming/router/bits/1/angle_deg", "Bit vee, angle"}}) {
+          {"/forming/router/bits/1/angle_deg", "Bit vee, angle"},
+          {"/buck/boards/0/thickness_2", "Board mdf 12, thickness 2"},
+          {"/buck/boards/1/defects/0/width", "Board ply 9, corner, width"},
+          {"/buck/rib_board", "Buck, rib board"},
+          {"/papers/girth_most", "Papers, girth most"}}) {
         EXPECT_EQ(fault_place(job, told.pointer), told.words) << told.pointer;
     }
 }

@@ -123,6 +123,61 @@ TEST(JobCheck, OfFittingLoadsRoadAndKeepOutsWhatCannotBeMeant) {
     }
 }
 
+TEST(JobCheck, OfBuckAndPapersWhatCannotBeMeant) {
+    struct Case {
+        const char* pointer;
+        void (*spoil)(Job&);
+    };
+    const Case cases[] = {
+        {"/buck/chord_most", [](Job& job) { job.buck.chord_most = mm(0.0); }},
+        {"/buck/spine_height", [](Job& job) { job.buck.spine_height = mm(-1.0); }},
+        {"/buck/fit", [](Job& job) { job.buck.fit = mm(-0.1); }},
+        {"/buck/slot_extra", [](Job& job) { job.buck.slot_extra = mm(-0.1); }},
+        {"/buck/key_step", [](Job& job) { job.buck.key_step = mm(-1.0); }},
+        {"/buck/base_room", [](Job& job) { job.buck.base_room = mm(-1.0); }},
+        {"/buck/pin", [](Job& job) { job.buck.pin = mm(0.0); }},
+        {"/buck/tab_width", [](Job& job) { job.buck.tab_width = mm(-1.0); }},
+        {"/buck/tab_height", [](Job& job) { job.buck.tab_height = mm(-1.0); }},
+        {"/buck/tab_pitch", [](Job& job) { job.buck.tab_pitch = mm(0.0); }},
+        {"/buck/letters", [](Job& job) { job.buck.letters = mm(0.0); }},
+        {"/buck/margin", [](Job& job) { job.buck.margin = mm(-1.0); }},
+        {"/buck/gap", [](Job& job) { job.buck.gap = mm(-1.0); }},
+        {"/buck/rib_board", [](Job& job) { job.buck.rib_board = "oak"; }},
+        {"/buck/spine_board", [](Job& job) { job.buck.spine_board = "oak"; }},
+        {"/buck/base_board", [](Job& job) { job.buck.base_board = "oak"; }},
+        {"/buck/boards/1/name", [](Job& job) { job.buck.boards[1].name = "mdf 12"; }},
+        {"/buck/boards/0/length", [](Job& job) { job.buck.boards[0].length = mm(0.0); }},
+        {"/buck/boards/0/width", [](Job& job) { job.buck.boards[0].width = mm(0.0); }},
+        {"/buck/boards/0/thickness_1", [](Job& job) { job.buck.boards[0].thickness_1 = mm(0.0); }},
+        {"/buck/boards/0/thickness_2", [](Job& job) { job.buck.boards[0].thickness_2 = mm(0.0); }},
+        {"/buck/boards/0/thickness_3", [](Job& job) { job.buck.boards[0].thickness_3 = mm(-12.0); }},
+        {"/buck/boards/0/count", [](Job& job) { job.buck.boards[0].count = -1.0; }},
+        {"/buck/boards/0/defects/1/name", [](Job& job) { job.buck.boards[0].defects[1].name = "knot"; }},
+        {"/buck/boards/0/defects/0/along", [](Job& job) { job.buck.boards[0].defects[0].along = mm(-1.0); }},
+        {"/buck/boards/0/defects/0/across", [](Job& job) { job.buck.boards[0].defects[0].across = mm(-1.0); }},
+        {"/buck/boards/0/defects/0/length", [](Job& job) { job.buck.boards[0].defects[0].length = mm(0.0); }},
+        {"/buck/boards/0/defects/0/width", [](Job& job) { job.buck.boards[0].defects[0].width = mm(0.0); }},
+        {"/papers/pages", [](Job& job) { job.papers.pages = PaperSize::a3; }},
+        {"/papers/foam", [](Job& job) { job.papers.foam = mm(-1.0); }},
+        {"/papers/carton", [](Job& job) { job.papers.carton = mm(-1.0); }},
+        {"/papers/longest", [](Job& job) { job.papers.longest = mm(0.0); }},
+        {"/papers/girth_most", [](Job& job) { job.papers.girth_most = mm(0.0); }},
+    };
+    for (const Case& one : cases) {
+        Job job = parse_job(small_job_text(), "x").value();
+        job.buck.boards.resize(2);
+        job.buck.boards[0].name = "mdf 12";
+        job.buck.boards[1].name = "ply 9";
+        job.buck.boards[0].defects.resize(2);
+        job.buck.boards[0].defects[0].name = "knot";
+        job.buck.boards[0].defects[1].name = "corner";
+        job.buck.rib_board = job.buck.spine_board = "mdf 12";
+        ASSERT_EQ(fault_at(job), "none") << "nothing of them is measured, and that is no fault";
+        one.spoil(job);
+        EXPECT_EQ(fault_at(job), one.pointer);
+    }
+}
+
 TEST(JobCheck, ListsAreBounded) {
     Job job;
     for (std::size_t i = 0; i <= k_most_stations; ++i) {

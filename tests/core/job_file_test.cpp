@@ -141,6 +141,20 @@ int mark_objects(nlohmann::ordered_json& json, bool unknown) {
 TEST(JobFile, UnknownFieldsSurviveInEveryObject) {
     auto json = nlohmann::ordered_json::parse(small_job_text());
     json["doors"][0]["hinge"]["sag_about"] = {{"along", 20}, {"out", 84}, {"up", 550}};
+    // Settings are written whatever they are.
+    json["buck"] = {{"boards", {{{"name", "mdf 12"}, {"defects", {{{"name", "knot"}}}}}}},
+                    {"rib_board", "mdf 12"},
+                    {"fit", 0.15},
+                    {"slot_extra", 0.5},
+                    {"key_step", 4},
+                    {"base_room", 20},
+                    {"pin", 6},
+                    {"tab_width", 6},
+                    {"tab_height", 2},
+                    {"tab_pitch", 250},
+                    {"letters", 8},
+                    {"margin", 10}};
+    json["papers"] = {{"call", "the shop"}, {"foam", 40}, {"carton", 7}};
     json["doors"][0]["bodies"].push_back(
         {{"name", "cladding"}, {"kind", "cladding"}, {"file", {{"path", "clad.stl"}, {"unit", "mm"}}}});
     const int marked = mark_objects(json, false);

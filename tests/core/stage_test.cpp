@@ -47,5 +47,24 @@ TEST(Stage, UnusedMountsNeedNoFastener) {
     EXPECT_TRUE(fasteners().there);
 }
 
+TEST(Stage, OfTheBuckAllBoardsAreMeasured) {
+    Job job;
+    job.buck.boards.resize(2);
+    job.buck.boards[0].thickness_2 = Entry{geometry::millimetres(11.9), ""};
+    const auto boards = [&] { return stage_needs(job, Stage::buck)[1]; };
+    EXPECT_FALSE(boards().there);
+    EXPECT_EQ(boards().where, "buck, boards");
+    job.buck.boards[1].thickness_1 = job.buck.boards[0].thickness_2;
+    EXPECT_TRUE(boards().there);
+}
+
+TEST(Stage, NothingOfBuckAndHandoverHasNoPlaceToGo) {
+    for (const Stage stage : {Stage::buck, Stage::handover}) {
+        for (const StageNeed& need : stage_needs(Job{}, stage)) {
+            EXPECT_FALSE(need.where.empty()) << need.what;
+        }
+    }
+}
+
 }  // namespace
 }  // namespace sillwright::core

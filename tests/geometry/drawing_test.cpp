@@ -121,5 +121,47 @@ TEST(Drawing, BoundsReachTheTopOfAnArc) {
     EXPECT_LT((bounds_mm(drawing).max() - Eigen::Vector2d(40, 20)).norm(), k_rounding_mm);
 }
 
+// A quarter turn takes (x, y) to (-y, x); then moved by (100, 200).
+TEST(Drawing, ShapesAreTurnedThenMoved) {
+    const Eigen::Isometry2d pose = Eigen::Translation2d(100, 200) * Eigen::Rotation2Dd(std::numbers::pi / 2.0);
+    const auto line = std::get<DrawnLine>(placed(DrawnLine{{1, 0}, {0, 2}}, pose));
+    EXPECT_TRUE(line.from_mm.isApprox(Eigen::Vector2d(100, 201)));
+    EXPECT_TRUE(line.to_mm.isApprox(Eigen::Vector2d(98, 200)));
+    const auto arc = std::get<DrawnArc>(placed(DrawnArc{{3, 4}, millimetres(5), degrees(10), degrees(-20)}, pose));
+    EXPECT_TRUE(arc.centre_mm.isApprox(Eigen::Vector2d(96, 203)));
+    EXPECT_NEAR(in_deg(arc.start), 100.0, 1e-9);
+    EXPECT_NEAR(in_deg(arc.sweep), -20.0, 1e-9);
+    const auto chain = std::get<DrawnChain>(placed(DrawnChain{{{{1, 1}, 0.3}, {{2, 0}}}, true}, pose));
+    EXPECT_TRUE(chain.vertices[0].p_mm.isApprox(Eigen::Vector2d(99, 201)));
+    EXPECT_EQ(chain.vertices[0].bulge, 0.3);
+    EXPECT_TRUE(chain.closed);
+    const auto text = std::get<DrawnText>(placed(DrawnText{{0, 0}, millimetres(3), degrees(5), "A"}, pose));
+    EXPECT_TRUE(text.at_mm.isApprox(Eigen::Vector2d(100, 200)));
+    EXPECT_NEAR(in_deg(text.turned), 95.0, 1e-9);
+}
+
+TEST(Drawing, DividedIsSmallerInEveryLength) {
+    const Drawing drawing{{{"NOTE", 7}},
+                          {{"NOTE", DrawnArc{{3, 4}, millimetres(5), degrees(10), degrees(-20)}},
+                           {"NOTE", DrawnChain{{{{1, 1}, 0.3}, {{2, 0}}}, true}},
+                           {"NOTE", DrawnText{{1, 2}, millimetres(3), degrees(5), "A"}}}};
+    const Drawing half = divided(drawing, 2.0);
+    const auto& arc = std::get<DrawnArc>(half.entities[0].shape);
+    EXPECT_EQ(arc.centre_mm, Eigen::Vector2d(1.5, 2));
+    EXPECT_EQ(arc.radius, millimetres(2.5));
+    EXPECT_EQ(arc.sweep, degrees(-20));
+    const auto& chain = std::get<DrawnChain>(half.entities[1].shape);
+    EXPECT_EQ(chain.vertices[1].p_mm, Eigen::Vector2d(1, 0));
+    EXPECT_EQ(chain.vertices[0].bulge, 0.3);
+    EXPECT_EQ(std::get<DrawnText>(half.entities[2].shape).height, millimetres(1.5));
+}
+
+TEST(Drawing, WritingOfControlCharactersHasNoWords) {
+    for (const char* words : {"", "  ", "\n\t", "\xC2\x85 "}) {
+        EXPECT_FALSE(check_drawing({{{"NOTE", 7}}, {{"NOTE", DrawnText{{0, 0}, millimetres(3), {}, words}}}}));
+    }
+    EXPECT_TRUE(check_drawing({{{"NOTE", 7}}, {{"NOTE", DrawnText{{0, 0}, millimetres(3), {}, "\xC2\xB0"}}}}));
+}
+
 }  // namespace
 }  // namespace sillwright::geometry

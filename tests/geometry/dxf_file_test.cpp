@@ -176,5 +176,50 @@ TEST(DxfFile, RefusesLayersThatAreNone) {
     EXPECT_THAT(text.error().message, HasSubstr("layer that the drawing has not"));
 }
 
+/// Value of a variable of the header.
+std::string variable(const std::string& text, const std::string& name) {
+    const auto all = groups(text);
+    for (std::size_t i = 0; i + 1 < all.size(); ++i) {
+        if (all[i].code == 9 && all[i].value == name) {
+            return all[i + 1].value;
+        }
+    }
+    return "";
+}
+
+// 1 in = 25.4 mm; codes of units by the published reference: 1 inches, 4 millimetres; 0 English, 1 metric.
+TEST(DxfFile, InchesAreInchesThroughout) {
+    const Drawing drawing{{{"NOTE", 7}},
+                          {{"NOTE", DrawnLine{{25.4, 50.8}, {0, 0}}},
+                           {"NOTE", DrawnCircle{{0, 0}, millimetres(12.7)}},
+                           {"NOTE", DrawnChain{{{{254, 0}, 0.5}, {{0, 0}}}, false}},
+                           {"NOTE", DrawnText{{0, 0}, millimetres(6.35), {}, "R3"}}}};
+    const std::string text = dxf_text(drawing, {DxfRelease::r2000, DxfUnit::inches}).value();
+    const auto all = groups(text);
+    EXPECT_EQ(values(all, "LINE", 10), std::vector<std::string>{"1.0"});
+    EXPECT_EQ(values(all, "LINE", 20), std::vector<std::string>{"2.0"});
+    EXPECT_EQ(values(all, "CIRCLE", 40), std::vector<std::string>{"0.5"});
+    EXPECT_EQ(values(all, "LWPOLYLINE", 10), (std::vector<std::string>{"10.0", "0.0"}));
+    EXPECT_EQ(values(all, "LWPOLYLINE", 42), std::vector<std::string>{"0.5"});
+    EXPECT_EQ(values(all, "TEXT", 40), std::vector<std::string>{"0.25"});
+    EXPECT_EQ(variable(text, "$INSUNITS"), "1");
+    EXPECT_EQ(variable(text, "$MEASUREMENT"), "0");
+    const std::string metric = dxf_text(drawing).value();
+    EXPECT_EQ(variable(metric, "$INSUNITS"), "4");
+    EXPECT_EQ(variable(metric, "$MEASUREMENT"), "1");
+    EXPECT_EQ(values(groups(metric), "LINE", 10), std::vector<std::string>{"25.4"});
+}
+
+TEST(DxfFile, TheOlderReleaseIsChosen) {
+    const Drawing drawing = one(DrawnChain{{{{25.4, 0}}, {{0, 0}}}, false});
+    const std::string text = dxf_text(drawing, {DxfRelease::r12, DxfUnit::inches}).value();
+    EXPECT_EQ(variable(text, "$ACADVER"), "AC1009");
+    EXPECT_EQ(values(groups(text), "VERTEX", 10), std::vector<std::string>{"1.0"});
+    const auto refused = dxf_text({{{std::string(32, 'A'), 1}}, {}}, {DxfRelease::r12, DxfUnit::millimetres});
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("more than 31 letters"));
+    EXPECT_TRUE(dxf_text({{{std::string(32, 'A'), 1}}, {}}));
+}
+
 }  // namespace
 }  // namespace sillwright::geometry

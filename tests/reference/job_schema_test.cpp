@@ -196,6 +196,52 @@ Forming full_forming() {
     return forming;
 }
 
+Buck full_buck() {
+    Buck buck;
+    buck.chord_most = buck.spine_height = buck.gap = mm(8.0);
+    buck.face = RibFace::smaller;
+    buck.spines = SpineCount::one;
+    buck.rib_board = buck.spine_board = buck.base_board = "mdf 12";
+    buck.fit = mm(0.2);
+    buck.slot_extra = mm(0.6);
+    buck.key_step = mm(5.0);
+    buck.base_room = mm(25.0);
+    buck.pin = mm(8.0);
+    buck.bit = "flat 6";
+    buck.line = CutLine::tool_path;
+    buck.relief = CornerRelief::along_edge;
+    buck.tab_width = mm(7.0);
+    buck.tab_height = mm(3.0);
+    buck.tab_pitch = mm(200.0);
+    buck.letters = mm(9.0);
+    buck.margin = mm(11.0);
+    buck.unit = DrawingUnit::inches;
+    buck.release = DxfRelease::older;
+    Board board;
+    board.name = "mdf 12";
+    board.length = mm(2440.0);
+    board.width = mm(1220.0);
+    board.thickness_1 = board.thickness_2 = board.thickness_3 = mm(11.9);
+    board.count = 3.0;
+    board.grain = true;
+    board.price = 31.5;
+    board.defects = {{.name = "knot", .along = mm(100.0), .across = mm(200.0), .length = mm(30.0), .width = mm(20.0)}};
+    buck.boards = {board};
+    return buck;
+}
+
+Papers full_papers() {
+    Papers papers;
+    papers.templates = PaperSize::a3;
+    papers.pages = PaperSize::letter;
+    papers.call = "the shop";
+    papers.foam = mm(50.0);
+    papers.carton = mm(6.0);
+    papers.longest = mm(2400.0);
+    papers.girth_most = mm(3000.0);
+    return papers;
+}
+
 Job full_job() {
     Job job;
     job.vehicle = "Estate A";
@@ -296,6 +342,8 @@ Job full_job() {
     job.road.tyre_radius = mm(300.0);
     job.road.laden_drop = job.road.bump = mm(40.0);
     job.forming = full_forming();
+    job.buck = full_buck();
+    job.papers = full_papers();
     return job;
 }
 
@@ -369,6 +417,16 @@ void expect_described(const json& schema, const std::string& place) {
             EXPECT_TRUE(item.value().contains("description")) << place << "/" << item.key();
         }
     }
+}
+
+TEST(JobSchema, AFullJobComesBackAsItWasWritten) {
+    const Job job = full_job();
+    const auto again = parse_job(job_text(job), "full");
+    ASSERT_TRUE(again) << again.error().message;
+    EXPECT_EQ(again.value().buck, job.buck);
+    EXPECT_EQ(again.value().papers, job.papers);
+    EXPECT_EQ(again.value(), job);
+    EXPECT_EQ(job_text(again.value()), job_text(job));
 }
 
 TEST(JobSchema, EveryFieldHasADescription) {

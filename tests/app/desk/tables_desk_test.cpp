@@ -283,7 +283,9 @@ TEST(TablesOf, AStageAreThoseItWorksWith) {
     EXPECT_EQ(tables_of(core::Stage::mounts).back(), Table::drains);
     std::vector<Table> all = tables_of(core::Stage::mounts);
     const std::vector<Table> forming = tables_of(core::Stage::forming);
+    const std::vector<Table> buck = tables_of(core::Stage::buck);
     all.insert(all.end(), forming.begin(), forming.end());
+    all.insert(all.end(), buck.begin(), buck.end());
     EXPECT_EQ(all, std::vector(core::k_tables.begin(), core::k_tables.end())) << "each is offered somewhere";
 }
 

@@ -69,7 +69,7 @@ inline Tick tick(const std::string& name, double before, double now) {
 }
 
 /// The channel and an end piece, both with flutes, recesses and drains; moulds, machines and bits; ticks on two
-/// generations; gauge points at stations 1 and 3.
+/// generations; gauge points at stations 1 and 3; two boards with defects, of which the second is for ribs.
 inline Job formed() {
     Job job = channel();
     Piece end = job.skirt.pieces[0];
@@ -126,6 +126,20 @@ inline Job formed() {
     forming.generations[3].hot = geometry::celsius(60);
     forming.generations[3].expansion_per_k = 0.000025;
     forming.sculpted.lines = {{"1", {{mm(0), mm(0), {}}, {mm(100), mm(1), {}}}, {}}, {"3", {{mm(2), mm(3), {}}}, {}}};
+    Board board;
+    board.name = "mdf 12";
+    board.length = mm(2440);
+    board.thickness_1 = mm(11.9);
+    board.defects = {{"knot", mm(100), mm(50), mm(30), mm(20), {}}};
+    Board off_cut;
+    off_cut.name = "ply 9";
+    off_cut.count = 1;
+    off_cut.grain = true;
+    off_cut.price = 12.5;
+    off_cut.defects = {{"corner", mm(0), mm(0), mm(60), mm(60), {}}, {"stain", mm(400), std::nullopt, {}, {}, {}}};
+    job.buck.boards = {board, off_cut};
+    job.buck.rib_board = "ply 9";
+    job.buck.bit = "nose";
     return job;
 }
 

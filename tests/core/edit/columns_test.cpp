@@ -50,6 +50,8 @@ TEST(Columns, NameTheirFieldInTheJobFile) {
         job.skirt.pieces[0].drawn.sections.resize(2);
         job.forming.generations.resize(1);
         job.forming.generations[0].name = "plug";
+        job.buck.boards.resize(1);
+        job.buck.boards[0].name = "mdf 12";
         while (row_count(job, table) < 2) {
             job = bench::after(add_row(job, table), job);
         }
@@ -91,6 +93,9 @@ TEST(Columns, OfNestedRowsSayWhereTheFileHasThem) {
     EXPECT_EQ(row_pointer(job, Table::ticks, 2), "/forming/generations/2/ticks/1");
     EXPECT_EQ(row_pointer(job, Table::gauge_points, 2), "/forming/sculpted/lines/1/points/0");
     EXPECT_EQ(row_pointer(job, Table::bits, 1), "/forming/router/bits/1");
+    EXPECT_EQ(row_pointer(job, Table::boards, 1), "/buck/boards/1");
+    EXPECT_EQ(row_pointer(job, Table::defects, 0), "/buck/boards/0/defects/0");
+    EXPECT_EQ(row_pointer(job, Table::defects, 2), "/buck/boards/1/defects/1");
     const nlohmann::json file = nlohmann::json::parse(job_text(job));
     for (const Table table : k_tables) {
         for (std::size_t row = 0; row < row_count(job, table); ++row) {

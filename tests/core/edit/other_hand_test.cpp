@@ -86,6 +86,27 @@ TEST(OtherHandPart, TheMirroredDesignHasTheSameNumbers) {
     EXPECT_NE(edit.value().words.find("right"), std::string::npos);
 }
 
+TEST(OtherHandPart, BuckAndPapersAreMadeAlike) {
+    Job right = bench::estate();
+    right.buck = bench::formed().buck;
+    right.buck.fit = bench::mm(0.2);
+    right.papers.call = "the shop";
+    right.papers.foam = bench::mm(55);
+    right.buck.unknown.fields["note"] = right.papers.unknown.fields["note"] = "\"ours\"";
+    Job left = left_of(right);
+    left.buck = {};
+    left.papers = {};
+    left.buck.unknown.fields["note"] = left.papers.unknown.fields["note"] = "\"theirs\"";
+    const auto edit = other_hand_part(right, left, alike());
+    ASSERT_TRUE(edit) << edit.error().message;
+    Buck buck = right.buck;
+    buck.unknown = left.buck.unknown;
+    Papers papers = right.papers;
+    papers.unknown = left.papers.unknown;
+    EXPECT_EQ(edit.value().job.buck, buck);
+    EXPECT_EQ(edit.value().job.papers, papers);
+}
+
 TEST(OtherHandPart, IsFormedAsThisOneButOnItsOwnMoulds) {
     Job right = bench::formed();
     right.forming.skin = bench::mm(4);

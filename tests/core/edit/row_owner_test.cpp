@@ -10,16 +10,20 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-TEST(RowOwner, IsAPieceAGenerationOrAStation) {
+TEST(RowOwner, IsAPieceAGenerationAStationOrABoard) {
     const Job job = bench::formed();
     EXPECT_THAT(owners(job, Table::flutes), ElementsAre("skirt", "end piece"));
     EXPECT_THAT(owners(job, Table::ticks), ElementsAre("plug", "female", "male", "sheet"));
     EXPECT_THAT(owners(job, Table::gauge_points), ElementsAre("1", "2", "3"));
+    EXPECT_THAT(owners(job, Table::defects), ElementsAre("mdf 12", "ply 9"));
+    EXPECT_THAT(owners(job, Table::boards), IsEmpty());
     EXPECT_THAT(owners(job, Table::mounts), IsEmpty());
     EXPECT_THAT(owners(job, Table::generations), IsEmpty());
     EXPECT_EQ(owner_of(job, Table::flutes, 2), "end piece");
     EXPECT_EQ(owner_of(job, Table::ticks, 2), "male");
     EXPECT_EQ(owner_of(job, Table::gauge_points, 2), "3");
+    EXPECT_EQ(owner_of(job, Table::defects, 0), "mdf 12");
+    EXPECT_EQ(owner_of(job, Table::defects, 2), "ply 9");
 }
 
 TEST(RowOwner, OfANewRowIsThatOfTheLastOne) {
@@ -41,6 +45,12 @@ TEST(RowOwner, OfANewRowIsThatOfTheLastOne) {
     job.forming.generations.resize(1);
     EXPECT_EQ(owner_of_new(job, Table::ticks), "plug");
     EXPECT_EQ(owner_of_new(Job{}, Table::gauge_points), "");
+    EXPECT_EQ(owner_of_new(job, Table::defects), "ply 9");
+    job.buck.boards[1].defects.clear();
+    EXPECT_EQ(owner_of_new(job, Table::defects), "mdf 12");
+    job.buck.boards[0].defects.clear();
+    EXPECT_EQ(owner_of_new(job, Table::defects), "mdf 12") << "the first";
+    EXPECT_EQ(owner_of_new(Job{}, Table::defects), "");
 }
 
 TEST(GiveRows, GoBehindThoseThatAreThereInTheirOrder) {

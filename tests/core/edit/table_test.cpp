@@ -235,7 +235,9 @@ TEST(AddRow, OfFormingHasAFreeNameAndIsAJob) {
                     {Table::machines, "add machine 1"},
                     {Table::stock, "add stock size 1"},
                     {Table::bits, "add bit 1"},
-                    {Table::gauge_points, "add gauge point at station 3"}};
+                    {Table::gauge_points, "add gauge point at station 3"},
+                    {Table::boards, "add board 1"},
+                    {Table::defects, "add defect 1"}};
     const Job before = bench::formed();
     for (const auto& [table, said] : expected) {
         const auto edit = add_row(before, table);
@@ -288,6 +290,7 @@ TEST(AddRow, SaysWhatMustBeThereFirst) {
     EXPECT_THAT(refusal(add_row(Job{}, Table::ticks)), HasSubstr("Add the mould chain's generations first."));
     EXPECT_THAT(refusal(add_row(Job{}, Table::gauge_points)), HasSubstr("Add a station first."));
     EXPECT_THAT(refusal(paste(Job{}, Table::recesses, 0, 0, "badge")), HasSubstr("Draw the skirt first."));
+    EXPECT_THAT(refusal(add_row(Job{}, Table::defects)), HasSubstr("Add a board first."));
 }
 
 // Read by eye in bench::formed.
@@ -441,6 +444,85 @@ TEST(DeleteRows, OfFormingInWords) {
     ASSERT_EQ(stations.forming.sculpted.lines.size(), 1U);
     EXPECT_EQ(stations.forming.sculpted.lines[0].station, "2") << "was station 3";
     EXPECT_THAT(refusal(delete_rows(job, Table::ticks, {3})), HasSubstr("no row 4"));
+}
+
+TEST(TableCell, ReadsTheBoards) {
+    const Job job = bench::formed();
+    const auto text = [&](Table table, std::size_t row, const std::string& name) {
+        return cell(job, table, row, column(table, name));
+    };
+    EXPECT_EQ(row_count(job, Table::boards), 2U);
+    EXPECT_EQ(text(Table::boards, 0, "length"), "2440");
+    EXPECT_EQ(text(Table::boards, 0, "width"), "");
+    EXPECT_EQ(text(Table::boards, 0, "thickness 1"), "11.9");
+    EXPECT_EQ(text(Table::boards, 0, "count"), "");
+    EXPECT_EQ(text(Table::boards, 0, "grain"), "no");
+    EXPECT_EQ(text(Table::boards, 1, "count"), "1");
+    EXPECT_EQ(text(Table::boards, 1, "grain"), "yes");
+    EXPECT_EQ(text(Table::boards, 1, "price"), "12.5");
+    EXPECT_EQ(row_count(job, Table::defects), 3U);
+    EXPECT_EQ(text(Table::defects, 0, "name"), "knot");
+    EXPECT_EQ(text(Table::defects, 0, "across"), "50");
+    EXPECT_EQ(text(Table::defects, 0, "board"), "mdf 12");
+    EXPECT_EQ(text(Table::defects, 2, "along"), "400");
+    EXPECT_EQ(text(Table::defects, 2, "across"), "");
+    EXPECT_EQ(text(Table::defects, 2, "board"), "ply 9");
+}
+
+TEST(WriteCell, ChoicesOfABoardFollowItsName) {
+    Job job = bench::formed();
+    job.buck.spine_board = job.buck.base_board = "mdf 12";
+    const Job before = job;
+    job = after(write(job, Table::boards, 1, "name", "birch 9"), job);
+    EXPECT_EQ(job.buck.rib_board, "birch 9");
+    EXPECT_EQ(job.buck.spine_board, "mdf 12");
+    job = after(write(job, Table::boards, 0, "name", "ply 9"), job);
+    EXPECT_EQ(job.buck.spine_board, "ply 9");
+    EXPECT_EQ(job.buck.base_board, "ply 9");
+    EXPECT_EQ(job.buck.rib_board, "birch 9");
+    const Job changed_about = after(paste(before, Table::boards, 0, 0, "ply 9\nmdf 12\n"), before);
+    EXPECT_EQ(changed_about.buck.rib_board, "mdf 12");
+    EXPECT_EQ(changed_about.buck.base_board, "ply 9");
+    bench::expect_kept(job);
+}
+
+TEST(WriteCell, TheBucksBitFollowsItsName) {
+    const Job job = after(write(bench::formed(), Table::bits, 0, "name", "ball"), bench::formed());
+    EXPECT_EQ(job.buck.bit, "ball");
+}
+
+TEST(WriteCell, ADefectGoesToAnotherBoard) {
+    const Job before = bench::formed();
+    const Job job = after(write(before, Table::defects, 0, "board", "ply 9"), before);
+    EXPECT_TRUE(job.buck.boards[0].defects.empty());
+    ASSERT_EQ(job.buck.boards[1].defects.size(), 3U);
+    EXPECT_EQ(job.buck.boards[1].defects[2], before.buck.boards[0].defects[0]);
+    EXPECT_EQ(refusal(write(before, Table::defects, 0, "board", "oak")),
+              "board: \"oak\" cannot stand here. Write one of: mdf 12, ply 9.");
+    bench::expect_kept(job);
+}
+
+TEST(WriteCell, OfBoardsWhatCannotBeMeantIsSaid) {
+    const Job job = bench::formed();
+    EXPECT_THAT(refusal(write(job, Table::boards, 0, "name", "ply 9")), HasSubstr("\"ply 9\" stands twice"));
+    EXPECT_THAT(refusal(write(job, Table::boards, 0, "thickness 2", "0")),
+                StartsWith("Board mdf 12, thickness 2: 0 is not above zero."));
+    EXPECT_THAT(refusal(write(job, Table::boards, 0, "count", "-1")), StartsWith("Board mdf 12, count: "));
+    EXPECT_THAT(refusal(write(job, Table::boards, 0, "grain", "maybe")), HasSubstr("Write one of: yes, no."));
+    EXPECT_THAT(refusal(write(job, Table::defects, 1, "width", "0")),
+                StartsWith("Board ply 9, corner, width: 0 is not above zero."));
+    EXPECT_THAT(refusal(write(job, Table::defects, 2, "name", "corner")), HasSubstr("\"corner\" stands twice"));
+}
+
+TEST(DeleteRows, ABoardThatIsChosenIsKept) {
+    const Job job = bench::formed();
+    EXPECT_THAT(refusal(delete_rows(job, Table::boards, {1})), HasSubstr("there is no board \"ply 9\""));
+    EXPECT_EQ(words(delete_rows(job, Table::boards, {0})), "delete board mdf 12");
+    const Job left = after(delete_rows(job, Table::defects, {0, 2}), job);
+    EXPECT_EQ(words(delete_rows(job, Table::defects, {2})), "delete defect stain");
+    EXPECT_TRUE(left.buck.boards[0].defects.empty());
+    ASSERT_EQ(left.buck.boards[1].defects.size(), 1U);
+    EXPECT_EQ(left.buck.boards[1].defects[0].name, "corner");
 }
 
 TEST(DeleteRows, TakesAllThatAreChosen) {

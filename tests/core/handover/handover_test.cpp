@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "core/buck/buck_work.h"
+#include "core/evaluate.h"
+#include "geometry/sha256.h"
 #include "tests/core/small_job.h"
 
 namespace sillwright::core {
@@ -17,21 +20,22 @@ protected:
     void SetUp() override {
         file_ = folder_.path() / "small.sillwright";
         put_file(file_, small_job_text());
-        auto job = read_job(file_);
+        const auto job = read_job(file_);
         ASSERT_TRUE(job) << job.error().message;
-        job_ = std::move(job).value();
-        auto car = car_model(job_, folder_.path());
-        ASSERT_TRUE(car) << car.error().message;
-        car_ = std::move(car).value();
+        const auto evaluated = evaluate(job.value(), folder_.path(), {}, Mends::leave);
+        ASSERT_TRUE(evaluated) << evaluated.error().message;
+        evaluation_ = evaluated.value();
+        checked_ = {"small.sillwright", geometry::sha256(file_bytes(file_))};
     }
     TestFolder folder_;
     fs::path file_;
-    Job job_;
-    CarModel car_;
+    std::shared_ptr<const Evaluation> evaluation_;
+    JobFileMark checked_;
 };
 
 TEST_F(Handover, ListsTheFilesThatStand) {
-    const auto report = write_handover(job_, car_, {}, file_, folder_.path() / "out", {{"findings.json", "{}\n"}});
+    const auto report =
+        write_handover(*evaluation_, {}, checked_, file_, folder_.path() / "out", {{"findings.json", "{}\n"}});
     ASSERT_TRUE(report) << report.error().message;
     std::size_t found = 0;
     for (const auto& entry : fs::recursive_directory_iterator(folder_.path() / "out")) {
@@ -46,14 +50,14 @@ TEST_F(Handover, ListsTheFilesThatStand) {
 }
 
 TEST_F(Handover, SaysThatTheJobFileHasChanged) {
-    job_.revision += "2";
-    const auto report = write_handover(job_, car_, {}, file_, folder_.path() / "out");
+    put_file(file_, small_job_text() + "\n");
+    const auto report = write_handover(*evaluation_, {}, checked_, file_, folder_.path() / "out");
     ASSERT_TRUE(report) << report.error().message;
     EXPECT_THAT(report.value().notes, Contains(HasSubstr("job file has changed")));
 }
 
 TEST_F(Handover, WritesNothingWithoutItsJobFile) {
-    const auto report = write_handover(job_, car_, {}, folder_.path() / "none", folder_.path() / "out");
+    const auto report = write_handover(*evaluation_, {}, checked_, folder_.path() / "none", folder_.path() / "out");
     ASSERT_FALSE(report);
     EXPECT_THAT(report.error().message, HasSubstr("none"));
     EXPECT_FALSE(fs::exists(folder_.path() / "out"));

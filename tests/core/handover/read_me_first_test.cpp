@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "core/buck/rib_sheet.h"
+
 namespace sillwright::core {
 namespace {
 
@@ -28,7 +30,8 @@ TEST(ReadMeFirst, SaysSideRevisionWarningAndWhatFallsShort) {
     Finding good;
     good.title = "Mount H1";
     good.state = State::holds;
-    const HandoverContents contents{{{"part.stl", ""}, {"fitting.txt", ""}}, {"Mark the rib by hand."}};
+    const HandoverContents contents{{{"part.stl", ""}, {"fitting.txt", ""}},
+                                    {k_part_size_warning, "Mark the rib by hand."}};
     const std::string text = read_me_first(job, {good, unknown, low}, contents, {"a.sillwright", "00ff"});
     EXPECT_THAT(text, HasSubstr("Estate A · revision C · 2026-03-14 · LEFT SIDE"));
     EXPECT_THAT(text, HasSubstr("    L E F T   S I D E\n"));
