@@ -72,7 +72,8 @@ inline ReadPdf read_pdf(const std::string& bytes) {
                 .replace(QStringLiteral("&quot;"), QStringLiteral("\""));
             read.words.push_back({static_cast<int>(read.pages.size()) - 1, match.captured(3).toDouble(),
                                   match.captured(4).toDouble(), match.captured(5).toDouble(),
-                                  match.captured(6).toDouble(), text});
+                                  match.captured(6).toDouble(),
+                                  text.normalized(QString::NormalizationForm_KC)});  // Of "fi" as one sign.
         } else {
             read.pages.emplace_back(match.captured(1).toDouble(), match.captured(2).toDouble());
         }
