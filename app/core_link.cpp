@@ -8,8 +8,12 @@
 #include "app/link/door_limits_of_job.h"
 #include "app/link/section_of_job.h"
 #include "app/link/solids_of_job.h"
+#include "app/print/papers.h"
 #include "app/terminal/findings_json.h"
+#include "core/buck/buck_plan.h"
+#include "core/buck/buck_work.h"
 #include "core/evaluate.h"
+#include "core/finding_words.h"
 #include "core/handover/handover.h"
 #include "core/job_file.h"
 
@@ -46,18 +50,53 @@ Result<CheckedJob> check(const std::filesystem::path& file) {
     return checked;
 }
 
+/// Told of the whole when parts are nested, and when papers are set.
+constexpr double k_nested = 0.4;
+constexpr double k_printed = 0.9;
+
+geometry::Watch share_of(const geometry::Watch& whole, double from, double to) {
+    return {whole.stop, [progress = whole.progress, from, to](double part) {
+                if (progress) {
+                    progress(from + (to - from) * part);
+                }
+            }};
+}
+
+/// With what is found of the nest too, so that no paper hides it.
+std::shared_ptr<const core::Evaluation> with_work(const core::Evaluation& evaluation, const core::BuckWork& work) {
+    auto all = std::make_shared<core::Evaluation>(evaluation);
+    for (core::Finding& finding : core::work_findings(evaluation.job, work)) {
+        std::erase_if(all->findings, [&](const core::Finding& one) { return one.id == finding.id; });
+        all->findings.push_back(std::move(finding));
+    }
+    all->findings = core::worst_first(std::move(all->findings));
+    return all;
+}
+
+/// From any thread, where there is an application.
 Result<HandedOver> hand_over(const CheckedJob& checked, const std::filesystem::path& folder,
                              const geometry::Watch& watch) {
-    const auto json = terminal::findings_json(checked);
+    const core::Evaluation& evaluation = *checked.evaluation;
+    const auto work = core::buck_work(evaluation.job, *evaluation.buck, share_of(watch, 0.0, k_nested));
+    if (!work) {
+        return work.error();
+    }
+    CheckedJob handed_over = checked;
+    const auto with_nest = with_work(evaluation, work.value());
+    handed_over.evaluation = with_nest;
+    handed_over.findings = with_nest->findings;
+    const auto json = terminal::findings_json(handed_over);
     if (!json) {
         return json.error();
     }
-    if (watch.stop.stop_requested()) {
-        return geometry::Error{geometry::ErrorCode::stopped, "Stopped: nothing was written."};
+    auto files = print::paper_files(*with_nest, work.value(), share_of(watch, k_nested, k_printed));
+    if (!files) {
+        return files.error();
     }
-    const core::Evaluation& evaluation = *checked.evaluation;
-    const auto report = core::write_handover(evaluation.job, evaluation.car, evaluation.findings, checked.file, folder,
-                                             {{"findings.json", json.value()}});
+    std::vector<core::HandoverFile> extra = std::move(files).value();
+    extra.push_back({"findings.json", json.value()});
+    const auto report = core::write_handover(
+        *with_nest, work.value(), {checked.file.filename().string(), checked.sha256}, checked.file, folder, extra);
     if (!report) {
         return report.error();
     }

@@ -1,5 +1,6 @@
 #include "app/window/folder_writer.h"
 
+#include <QCoreApplication>
 #include <cassert>
 #include <utility>
 
@@ -9,13 +10,21 @@ namespace sillwright::app {
 
 using geometry::Result;
 
+namespace {
+
+constexpr int k_look_again_ms = 10;
+
+}  // namespace
+
 FolderWriter::FolderWriter(CoreLink core, QObject* parent) : QObject(parent), core_{std::move(core)} {
     threads_.setMaxThreadCount(1);
 }
 
 FolderWriter::~FolderWriter() {
     stop_.request_stop();
-    threads_.waitForDone();
+    while (!threads_.waitForDone(k_look_again_ms)) {
+        QCoreApplication::sendPostedEvents();  // A page that is being set waits for this thread.
+    }
 }
 
 void FolderWriter::stop() {
