@@ -58,6 +58,9 @@ public:
         if (!take(order, first)) {
             return Error{ErrorCode::stopped, "The nesting was stopped before there was a first layout."};
         }
+        if (!best_.left_out.empty()) {
+            take(order, k_rules[0]);  // what fits by a quarter turn only
+        }
         if (n >= 1 && question_.effort > 0.0) {
             plan(n);
             orders(order);
