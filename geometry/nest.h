@@ -37,7 +37,7 @@ struct NestQuestion {
     Length
         chord{};  ///< By which the true edge of a part may stand outside its outline; it is kept beside gap and margin.
     std::uint64_t seed = 1;
-    double effort = 1.0;  ///< Part of the usual number of tries; 0: one.
+    double effort = 1.0;  ///< Part of the usual number of tries; 0: one, or two where the first leaves parts out.
 };
 
 /// A part on a sheet: turned, then moved.

@@ -225,7 +225,8 @@ TEST(Nest, TurnsOnlyByHalvesWhereThereIsGrain) {
     question.boards[0].half_turns_only = true;
     EXPECT_EQ(nest(question).value().left_out.size(), 1U);
     question.boards[0].half_turns_only = false;
-    EXPECT_TRUE(nest(question).value().left_out.empty());
+    question.effort = 0.0;
+    EXPECT_TRUE(nest(question).value().left_out.empty()) << "at the first go";
 }
 
 TEST(Nest, KeepsOffDefects) {
