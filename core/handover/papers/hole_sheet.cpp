@@ -5,6 +5,7 @@
 
 #include "core/handover/papers/hole_words.h"
 #include "core/handover/papers/paper.h"
+#include "core/mounts/mount_finding.h"
 #include "core/mounts/stack.h"
 #include "core/number_text.h"
 

@@ -1,7 +1,5 @@
 #include "core/handover/papers/hole_words.h"
 
-#include <algorithm>
-
 #include "core/number_text.h"
 
 namespace sillwright::core {
@@ -71,12 +69,6 @@ std::string fixing_words(const Fastener& fastener) {
 
 std::string fastener_words(const Fastener& fastener) {
     return fastener.name.empty() ? "not chosen" : fastener.name;
-}
-
-const Mount* find_mount(const Job& job, const std::string& name) {
-    const auto found =
-        std::find_if(job.mounts.begin(), job.mounts.end(), [&](const Mount& mount) { return mount.name == name; });
-    return found == job.mounts.end() ? nullptr : &*found;
 }
 
 }  // namespace sillwright::core

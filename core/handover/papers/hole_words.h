@@ -27,7 +27,4 @@ std::string fixing_words(const Fastener& fastener);
 /// Its name, or "not chosen".
 std::string fastener_words(const Fastener& fastener);
 
-/// Null if the job has none of that name.
-const Mount* find_mount(const Job& job, const std::string& name);
-
 }  // namespace sillwright::core

@@ -50,10 +50,6 @@ TEST(HoleWords, SayWhatIsInTheBody) {
     EXPECT_EQ(fixing_words(mount.fastener), "screw with a loose nut");
     mount.fastener.kind = FastenerKind::fixed_screw;
     EXPECT_EQ(fixing_words(mount.fastener), "screw into a fixed nut or thread");
-    Job job;
-    job.mounts = {mount};
-    EXPECT_EQ(find_mount(job, "H1"), &job.mounts[0]);
-    EXPECT_EQ(find_mount(job, "H2"), nullptr);
 }
 
 }  // namespace
