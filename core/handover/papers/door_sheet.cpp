@@ -188,6 +188,9 @@ void add_door(Document& paper, const Evaluation& evaluation, std::size_t number)
         figure.caption = "Gap of " + door.name + " by how far it is open";
         figure.height_share = 0.3;
         paper.blocks.emplace_back(std::move(figure));
+        add_words(paper,
+                  "How far down " + door.name +
+                      " reaches at each station, and the gap that it needs, is drawn full size on its templates.");
     }
 }
 

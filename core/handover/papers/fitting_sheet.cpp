@@ -128,21 +128,23 @@ std::vector<std::string> steps_of(const Evaluation& evaluation, const std::vecto
             std::any_of(evaluation.plan.holes.begin(), evaluation.plan.holes.end(),
                         [&](const HolePlan& hole) { return hole.piece == piece && hole.role == HoleRole::locator; });
         std::string words = job.skirt.pieces[piece].name + ": ";
-        words += located ? "hang it on " + order.front() + ", the locator, then outward by turns, loose: "
-                         : "no locator is chosen; from the front, loose: ";
+        words += located ? "hang it on " + order.front() + ", the locator, then outward by turns, none home yet: "
+                         : "no locator is chosen; from the front, none home yet: ";
         steps.push_back(words + joined(order, ", ") + ".");
-        if (job.skirt.pieces[piece].top_edge == TopEdgeFixing::tape) {
-            steps.push_back("Press the taped top edge of " + job.skirt.pieces[piece].name +
-                            " home last, when gaps and doors are right.");
-        }
     }
     steps.emplace_back("Set the end gaps by the table. Open and shut every door slowly, with the card.");
+    for (const std::size_t piece : pieces) {
+        if (job.skirt.pieces[piece].top_edge == TopEdgeFixing::tape) {
+            steps.push_back("Gaps and doors are right: press the taped top edge of " + job.skirt.pieces[piece].name +
+                            " home.");
+        }
+    }
     steps.push_back("Fasten home in the same order. " + torque_words(evaluation));
     steps.emplace_back("After the first wash, or 200 km, look at every fastener and press or tighten it again.");
     for (const std::size_t piece : pieces) {
-        if (const Finding* label =
-                find_finding(evaluation.findings, "mounts/" + job.skirt.pieces[piece].name + "/step label")) {
-            steps.push_back("Stick the label NO STEP on " + job.skirt.pieces[piece].name + ". " + label->why);
+        const std::string& name = job.skirt.pieces[piece].name;
+        if (find_finding(evaluation.findings, "mounts/" + name + "/step label") != nullptr) {
+            steps.push_back("Stick the label NO STEP on the shelf of " + name + ": nobody may step on it.");
         }
     }
     return steps;

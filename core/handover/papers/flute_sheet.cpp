@@ -15,6 +15,8 @@ using geometry::Length;
 
 namespace {
 
+constexpr double k_mm_per_m = 1000.0;
+
 std::string maybe(const std::optional<Length>& length, const char* none) {
     return length ? cell(*length) : std::string(none);
 }
@@ -65,7 +67,9 @@ std::vector<std::string> order_of(std::vector<FluteLane> lanes) {
             words += ", straight fence";
         } else if (!lane.recess) {
             words += ", batten as the fence";
-            words += lane.batten ? " (bends to " + mm_text(*lane.batten, 0) + ")" : "";
+            words += lane.batten
+                         ? " (to a radius of " + fixed_text(geometry::in_mm(*lane.batten) / k_mm_per_m, 1) + " m)"
+                         : "";
         }
         order.push_back(words + ".");
     }

@@ -1,7 +1,5 @@
 #include "core/handover/papers/hole_words.h"
 
-#include <algorithm>
-
 #include "core/number_text.h"
 
 namespace sillwright::core {

@@ -87,9 +87,10 @@ void add_piece(Document& paper, const Evaluation& evaluation, const PieceForming
         figure.caption = "From the finished part down to the buck";
         figure.height_share = 0.35;
         paper.blocks.emplace_back(std::move(figure));
-        add_words(paper,
-                  "What each must measure for the part to come out right; ± is two standard deviations. A radius "
-                  "of no more than nothing is sharp there.");
+        add_words(
+            paper,
+            "What each must measure for the part to come out right; ± is two standard deviations. A radius of zero "
+            "or less: the corner is sharp there.");
         add_grid(paper, ladder_grid(forming.ladders));
     }
     add_lacking(paper, forming.ladders, forming.ticks);

@@ -54,13 +54,11 @@ void add_piece(Document& paper, const Evaluation& evaluation, const Packing& pac
         }
     }
     add_grid(paper, foam_grid(packing));
-    add_items(paper,
-              {"Lay the part down " + turn_words(job.side, packing.turned) + ".",
-               "Film on the painted outside first, then foam.",
-               "Nothing bears on the two ends: their corners are what is crushed. The end foam touches the part's "
-               "edges only after the sides are in.",
-               "Write on the box: " + side_words(job) + ", " + name +
-                   (job.revision.empty() ? "" : ", revision " + job.revision) + "."});
+    add_items(paper, {"Lay the part down " + turn_words(job.side, packing.turned) + ".",
+                      "Film on the painted outside first, then foam.",
+                      "The corners of the two ends are what is crushed on the way: never leave out the foam there.",
+                      "Write on the box: " + side_words(job) + ", " + name +
+                          (job.revision.empty() ? "" : ", revision " + job.revision) + "."});
 }
 
 void add_contents(Document& paper, const Job& job, std::size_t pieces) {

@@ -119,7 +119,8 @@ std::optional<Document> paint_note(const Evaluation& evaluation) {
     if (bare || !drawn) {
         return std::nullopt;
     }
-    Document paper = begun(evaluation, {"paint_note", "Paint", "for the painter", {Caution::workshop}, {Stage::swing}});
+    Document paper =
+        begun(evaluation, {"paint_note", "Paint", "for the painter", {Caution::workshop}, {Stage::sections}});
     add_heading(paper, "Film");
     add_values(paper, film_lines(evaluation));
     add_words(paper,

@@ -2,6 +2,9 @@
 
 #include <gmock/gmock.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "core/number_text.h"
 #include "tests/core/handover/papers/paper_world.h"
 
@@ -38,11 +41,20 @@ TEST(DoorSheet, HasTheAxisSagAndOpening) {
 }
 
 TEST(DoorSheet, SaysHowSureAnAxisOfTheBookIs) {
-    const Evaluation& evaluation = paper_world::sample("estate_a_measured");
-    const bool kept = std::any_of(evaluation.car.doors.begin(), evaluation.car.doors.end(),
-                                  [](const DoorModel& door) { return door.axis.has_value(); });
-    ASSERT_TRUE(kept);
-    EXPECT_THAT(all_text(*door_sheet(evaluation)), HasSubstr("mm (95 %)"));
+    Job job = paper_world::sample_job("estate_a_measured");
+    ASSERT_FALSE(job.book.hinges.empty());
+    for (Door& door : job.doors) {
+        door.hinge->from_book = door.name == job.book.hinges.front().door;
+    }
+    const auto evaluation = paper_world::evaluated(job);
+    const auto kept = std::find_if(evaluation->car.doors.begin(), evaluation->car.doors.end(),
+                                   [](const DoorModel& door) { return door.axis.has_value(); });
+    ASSERT_NE(kept, evaluation->car.doors.end());
+    const auto paper = door_sheet(*evaluation);
+    paper_world::expect_sound(*paper);
+    const double half = 1.96 * std::sqrt(kept->axis->covariance_mm2(1, 1));
+    EXPECT_THAT(paper_world::value_of(*paper, "axis low down"), HasSubstr(", " + fixed_text(half, 2) + ", "));
+    EXPECT_THAT(paper_world::value_of(*paper, "axis low down"), HasSubstr("mm (95 %)"));
 }
 
 TEST(DoorSheet, HasEveryPairInEveryCase) {

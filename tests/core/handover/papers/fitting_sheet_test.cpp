@@ -100,6 +100,7 @@ TEST(FittingSheet, SaysWhomToCallOrLeavesRoomForIt) {
     const auto asked = [](const Document& paper) {
         return std::get<Boxes>(paper.blocks.back()).questions.front() == "Whom to call";
     };
+    evaluation.job.papers.call.clear();
     EXPECT_TRUE(asked(*fitting_sheet(evaluation)));
     evaluation.job.papers.call = "the shop, 555-0100";
     const auto paper = fitting_sheet(evaluation);

