@@ -252,7 +252,9 @@ bool make_ribs(const Job& job, const Making& making, const PlugSurface& surface,
             bevels(half.faces.near, half.faces.far, half.faces.near_points, half.faces.layout, making.rib_mm);
         put_misfit(buck, half.faces, half.rib);
         for (const SharpCorner& sharp : half.faces.near.sharp) {
-            buck.sharp.push_back({half.rib.label, sharp.where, sharp.under_mm});
+            if (sharp.under_mm > in_mm(k_rib_fit)) {  // A straight's own bend is none.
+                buck.sharp.push_back({half.rib.label, sharp.where, sharp.under_mm});
+            }
         }
         buck.ribs.push_back(std::move(half.rib));
     }

@@ -15,7 +15,6 @@ using Eigen::Vector2d;
 using geometry::Error;
 using geometry::ErrorCode;
 using geometry::in_mm;
-using geometry::in_rad;
 using geometry::Length;
 using geometry::millimetres;
 using geometry::Profile;
@@ -23,8 +22,10 @@ using geometry::Result;
 
 namespace {
 
-/// Two pieces of the row that run together within rounding do not cross.
-constexpr double k_loop_mm2 = 1e-9;
+/// Twice the area of the smallest loop: a turn of 1e-4 that is 1 mm too small for the skin makes one of 1e-12.
+constexpr double k_loop_mm2 = 1e-14;
+/// A crossing as near to both joints of what lies between is no crossing: no bit shows a thousandth.
+constexpr double k_at_joint_mm = 1e-3;
 /// Parallel within rounding.
 constexpr double k_parallel_mm2 = 1e-15;
 /// Shorter strips are left out, and the next begins where the one before ended: half of what outlines are fitted to.
@@ -84,11 +85,6 @@ SharpCorner sharp_corner(const std::vector<PlugPoint>& row, const PlugLayout& la
     for (std::size_t k = first; k <= last; ++k) {
         gone.under_mm = std::max(gone.under_mm, (row[k].outer_mm - at).norm() - skin);
     }
-    for (std::size_t k = first; k <= last + 1 && k < row.size(); ++k) {
-        const Vector2d& a = row[k - 1].outward;
-        const Vector2d& b = row[k].outward;
-        gone.turn_rad += std::atan2(cross(a, b), a.dot(b));
-    }
     return gone;
 }
 
@@ -103,8 +99,7 @@ std::optional<Vector2d> self_crossing(const std::vector<Vector2d>& chain) {
                 continue;
             }
             const auto at = crossing(chain[i], chain[i + 1], chain[k], chain[k + 1]);
-            // neighbours but for points at one place between them
-            if (at && (*at - chain[i + 1]).norm() > k_one_line_mm && (*at - chain[k]).norm() > k_one_line_mm) {
+            if (at && ((*at - chain[i + 1]).norm() > k_at_joint_mm || (*at - chain[k]).norm() > k_at_joint_mm)) {
                 return at;
             }
         }
@@ -147,7 +142,7 @@ Result<RibEdge> rib_edge(const std::vector<PlugPoint>& inner, const PlugLayout& 
             continue;
         }
         const SharpCorner gone = sharp_corner(inner, layout, *cut, i + 1, behind, in_mm(skin));
-        if (gone.turn_rad > in_rad(k_vanishing_turn)) {
+        if (gone.under_mm > k_vanishing_skins * in_mm(skin)) {
             return does_not_fit("less the skin of " + mm_text(skin) + ", the section vanishes about " + gone.where +
                                 ": its surface would stand off the rib by " + mm_text(millimetres(gone.under_mm)) +
                                 " more than the skin");

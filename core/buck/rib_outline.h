@@ -17,7 +17,6 @@ namespace sillwright::core {
 struct SharpCorner {
     std::string where;      ///< "shelf edge", or several names.
     double under_mm = 0.0;  ///< By how much more than the skin the surface stands off the rib there.
-    double turn_rad = 0.0;  ///< Of the surface, over all that is gone.
 };
 
 /// A point of a rib's edge, the way round of the section.
@@ -41,8 +40,9 @@ struct RibEdge {
     [[nodiscard]] double lower_end_mm() const;
 };
 
-/// Errors: does_not_fit where a part of the section that turns by more than `k_vanishing_turn` is gone, with how much
-///   more than the skin the surface stands off; where what is left crosses itself, or encloses nothing.
+/// Errors: does_not_fit where the surface would stand off what is left by more than `k_vanishing_skins` skins beyond
+/// the
+///   skin, with how much; where what is left crosses itself, or encloses nothing.
 geometry::Result<RibEdge> rib_edge(const std::vector<PlugPoint>& inner, const PlugLayout& layout,
                                    geometry::Length skin);
 
@@ -65,7 +65,8 @@ RibEdge half_way(const RibEdge& near, const RibEdge& far);
 
 /// A router does a few hundredths; a tenth of that.
 constexpr geometry::Length k_rib_fit = geometry::millimetres(0.005);
-/// A corner between two faces of a part turns by less; a ridge or a whole part of the section turns by more.
-constexpr geometry::Angle k_vanishing_turn = geometry::degrees(150.0);
+/// Where the surface would stand off the rib by more than this many skins beyond the skin, part of the section is gone:
+/// at a sharp corner it is so from a turn of 150° on, 1 / cos 75° - 1, and a corner of a part turns by less.
+constexpr double k_vanishing_skins = 2.9;
 
 }  // namespace sillwright::core

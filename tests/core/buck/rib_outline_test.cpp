@@ -93,6 +93,24 @@ TEST(RibOutline, ASharpHollowIsRoundedByTheSkin) {
     EXPECT_TRUE(found);
 }
 
+/// A turn of a thousandth whose rounding is smaller than the skin is no crossing, and no strip too short to cut.
+TEST(RibOutline, ATurnThatIsHardlyOneDoesNoHarm) {
+    for (const double off : {0.0, 1e-6, 1e-4, 0.02, 0.5}) {
+        const std::vector<HandNode> bent{{110, 100}, {130, 100 + off, 1}, {150, 100, 5}, {150, 0, 5}, {110, 0}};
+        const auto line = hand_line({bent, bent});
+        const PlugSurface plug = hand_plug(line, plain_making());
+        const auto layout = plug.layout(500).value();
+        const auto edge = rib_edge(plug.inner(500, layout).value(), layout, millimetres(3.0));
+        ASSERT_TRUE(edge) << off << ": " << edge.error().message;
+        const auto outline = rib_outline(edge.value(), layout, 70.0);
+        ASSERT_TRUE(outline) << off << ": " << outline.error().message;
+        for (const geometry::Segment& segment : outline.value().segments) {
+            EXPECT_GT(in_mm(length(segment)), 0.002) << off;
+        }
+        EXPECT_LT(misfit_mm(edge.value(), outline.value(), 70.0), in_mm(k_rib_fit) + 1e-9) << off;
+    }
+}
+
 TEST(RibOutline, RefusesARidgeThatIsNarrowerThanTwoSkins) {
     const std::vector<HandNode> ridged{{110, 100}, {150, 100}, {150, 52}, {170, 52},
                                        {170, 48},  {150, 48},  {150, 0},  {110, 0}};
