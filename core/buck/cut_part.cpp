@@ -352,7 +352,7 @@ Result<CutPart> cut_base(const Job& job, const PieceBuck& buck) {
     const bool right = job.side == Side::right;
     // Seen from outside the car, so that the face is up on which the ribs stand.
     const auto across = [&](double x) { return right ? -x : x; };
-    const auto [low, high] = std::minmax(across(base.front_mm), across(base.rear_mm));
+    const auto [low, high] = std::minmax({across(base.front_mm), across(base.rear_mm)});
     auto made = with_relief(
         job, started(PartKind::base, buck, base.label, board_name(job, job.buck.base_board), base.thickness_mm), {},
         geometry::make_profile({{{low, base.low_mm}, {}},

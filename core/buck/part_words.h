@@ -28,8 +28,9 @@ struct Lettering {
 };
 
 /// Puts lettering on a part, off its edges, slots, holes and what is engraved already (`room`, which then has the new
-/// too). All lines without a place of their own go together as a block, in letters of the height `letters_mm` down to
-/// `k_least_letters`; where there is no room for that, each for itself, in the order of `wanted`.
+/// too). All in letters of one height, from `letters_mm` down to `k_least_letters`: the greatest at which all has room;
+/// where there is none, that at which least is left out, and then in the order of `wanted`. Lines without a place of
+/// their own go together as a block where they can, else each for itself.
 ///
 /// Words take `k_letter_width` heights a letter (rib_label.h). What finds no room, however short, is put down in
 /// `part.left_out`.

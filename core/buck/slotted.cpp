@@ -76,7 +76,7 @@ std::optional<std::size_t> edge_of(const Profile& outline, const Slot& slot, dou
     const double half = slot.width_mm / 2.0 + in_mm(k_slot_wood);
     for (std::size_t i = 0; i < outline.segments.size(); ++i) {
         if (const LineSegment* line = level_line(outline.segments[i], edge_mm)) {
-            const auto [low, high] = std::minmax(line->from.x(), line->to.x());
+            const auto [low, high] = std::minmax({line->from.x(), line->to.x()});
             if (low <= slot.at_mm - half && slot.at_mm + half <= high) {
                 return i;
             }

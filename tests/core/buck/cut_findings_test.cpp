@@ -3,10 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <numbers>
 
 #include "core/buck/cut_part.h"
 #include "core/edit/mend_edit.h"
+#include "core/job_file.h"
 #include "support/example_buck.h"
 
 namespace sillwright::core {
@@ -24,6 +26,13 @@ Finding one_of(const Job& job, const BuckPlan& plan, const std::string& name, Me
     const auto found = std::ranges::find(all, "buck/skirt/cut " + name, &Finding::id);
     EXPECT_NE(found, all.end()) << name;
     return found == all.end() ? Finding{} : *found;
+}
+
+/// A job that can be saved, for what the plan by hand does not say.
+Job sample_job() {
+    Job job = read_job(std::filesystem::path(SILLWRIGHT_SOURCE_DIR) / "samples" / "estate_a.sillwright").value();
+    job.buck = tests::buck_job().buck;
+    return job;
 }
 
 /// The mend taken, the finding holds by what was proven.
@@ -45,7 +54,7 @@ void expect_mended(const Job& job, const BuckPlan& plan, const Finding& finding)
 }
 
 TEST(CutFindings, HoldOfABuckThatCanBeCut) {
-    const auto all = all_of(tests::buck_job(), tests::buck_plan_by_hand());
+    const auto all = all_of(sample_job(), tests::buck_plan_by_hand());
     EXPECT_EQ(all.size(), 6U);
     for (const Finding& finding : all) {
         EXPECT_EQ(finding.state, State::holds) << finding.id << ": " << finding.why;
@@ -58,11 +67,11 @@ TEST(CutFindings, HoldOfABuckThatCanBeCut) {
 }
 
 TEST(CutFindings, SayNothingOfAPieceWithoutRibs) {
-    EXPECT_TRUE(all_of(tests::buck_job(), {{PieceBuck{}}}).empty());
+    EXPECT_TRUE(all_of(sample_job(), {{PieceBuck{}}}).empty());
 }
 
 TEST(CutFindings, AskForTheBit) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     for (const char* const name : {"", "no such bit"}) {
         job.buck.bit = name;
         for (const char* const id : {"bit", "reach"}) {
@@ -75,7 +84,7 @@ TEST(CutFindings, AskForTheBit) {
 }
 
 TEST(CutFindings, SayThatABitIsTooWideForTheSlots) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     job.buck.bit = "flat 16";
     const Finding finding = one_of(job, tests::buck_plan_by_hand(), "bit");
     EXPECT_EQ(finding.state, State::falls_short);
@@ -91,7 +100,7 @@ TEST(CutFindings, SayThatABitIsTooWideForTheSlots) {
 }
 
 TEST(CutFindings, SayThatABitIsTooShortForTheBoard) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     auto plan = tests::buck_plan_by_hand();
     for (Rib& rib : plan.pieces[0].ribs) {
         rib.thickness_mm = 18.0;  // flat 6 reaches 16, flat 10 reaches 20
@@ -104,7 +113,7 @@ TEST(CutFindings, SayThatABitIsTooShortForTheBoard) {
 }
 
 TEST(CutFindings, SayThatABitIsNotSquareAtItsEnd) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     for (const char* const name : {"round nose 6", "V 90 12", "flat 12 corners 3"}) {
         job.buck.bit = name;
         const Finding finding = one_of(job, tests::buck_plan_by_hand(), "bit");
@@ -118,7 +127,7 @@ TEST(CutFindings, SayWhereAHollowIsRounderThanTheBit) {
     // A hollow of radius 3.5 under a bit of 10: (1 / cos(turn / 2) - 1) (5 - 3.5), plane geometry; its edges arrive
     // along
     // (-32, 6) and leave along (-6, 54).
-    Job job = tests::buck_job();
+    Job job = sample_job();
     job.buck.bit = "flat 10";
     auto plan = tests::buck_plan_by_hand();
     plan.pieces[0].ribs[1] = tests::rib("R2", "2", 250.0, 3.5);
@@ -136,7 +145,7 @@ TEST(CutFindings, SayWhereAHollowIsRounderThanTheBit) {
 }
 
 TEST(CutFindings, SayWhereNoBitHelps) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     auto plan = tests::buck_plan_by_hand();
     plan.pieces[0].ribs[1] = tests::rib("R2", "2", 250.0, 0.5);
     const Finding finding = one_of(job, plan, "reach");
@@ -158,7 +167,7 @@ TEST(CutFindings, SayWhereNoBitHelps) {
 TEST(CutFindings, SayWhichPartCannotBeCut) {
     auto plan = tests::buck_plan_by_hand();
     plan.pieces[0].ribs[1].slots[0].depth_mm = 120.0;
-    const Finding finding = one_of(tests::buck_job(), plan, "parts");
+    const Finding finding = one_of(sample_job(), plan, "parts");
     EXPECT_EQ(finding.state, State::falls_short);
     EXPECT_DOUBLE_EQ(*finding.margin, -1.0);
     EXPECT_THAT(finding.why, HasSubstr("R2"));
@@ -168,7 +177,7 @@ TEST(CutFindings, SayWhichPartCannotBeCut) {
 TEST(CutFindings, SayThatALabelStandsTwice) {
     auto plan = tests::buck_plan_by_hand();
     plan.pieces[0].ribs[2].label = "R1";
-    const Finding finding = one_of(tests::buck_job(), plan, "labels");
+    const Finding finding = one_of(sample_job(), plan, "labels");
     EXPECT_EQ(finding.state, State::falls_short);
     EXPECT_THAT(finding.why, HasSubstr("R1"));
 }
@@ -180,7 +189,7 @@ TEST(CutFindings, SayThatAPartHasNoRoomForItsWords) {
     rib.far_outline = rib.outline;
     rib.slots.clear();
     rib.pins_mm.clear();
-    const Finding finding = one_of(tests::buck_job(), plan, "words");
+    const Finding finding = one_of(sample_job(), plan, "words");
     EXPECT_EQ(finding.state, State::falls_short);
     EXPECT_DOUBLE_EQ(*finding.margin, -1.0);
     EXPECT_THAT(finding.why, HasSubstr("R1"));
@@ -188,7 +197,7 @@ TEST(CutFindings, SayThatAPartHasNoRoomForItsWords) {
 }
 
 TEST(CutFindings, SayThatTabsHaveNoRoom) {
-    Job job = tests::buck_job();
+    Job job = sample_job();
     auto plan = tests::buck_plan_by_hand();
     // Tabs of 30 find no stretch of 36 but on the base, and on few of the others.
     job.buck.tab_width.value = millimetres(110);
@@ -197,14 +206,14 @@ TEST(CutFindings, SayThatTabsHaveNoRoom) {
     EXPECT_EQ(few.unit, Unit::none);
     expect_mended(job, plan, few);
     // Over its board's thickness.
-    job = tests::buck_job();
+    job = sample_job();
     job.buck.tab_height.value = millimetres(13);
     const Finding high = one_of(job, plan, "tabs");
     EXPECT_EQ(high.state, State::falls_short);
     EXPECT_DOUBLE_EQ(*high.margin, -1.0);
     expect_mended(job, plan, high);
     // A pitch that cannot be held.
-    job = tests::buck_job();
+    job = sample_job();
     job.buck.tab_pitch.value = millimetres(20);
     const Finding wide = one_of(job, plan, "tabs");
     EXPECT_EQ(wide.state, State::falls_short);
