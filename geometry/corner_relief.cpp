@@ -77,7 +77,7 @@ std::optional<Relief> relief_at(const Segment& before, const Segment& after, dou
     if (turn < in_rad(k_relief_turn)) {
         return std::nullopt;
     }
-    Relief relief{end_point(before), {}};
+    Relief relief{end_point(before), Vector2d::Zero()};
     const double longer = in_mm(length(before)) - in_mm(length(after));
     double guess_before = 2.0 * radius * std::sin(turn / 2.0);
     double guess_after = guess_before;
@@ -122,8 +122,8 @@ std::optional<Vector2d> meeting_of(const Relief& first, const Relief& second, do
 
 /// What is left of one segment between the reliefs at its ends.
 struct Kept {
-    bool gone = false;         ///< The two reliefs meet there,
-    Vector2d point{0.0, 0.0};  ///< in this point.
+    bool gone = false;                  ///< The two reliefs meet there,
+    Vector2d point = Vector2d::Zero();  ///< in this point.
     double from = 0.0, to = 1.0;
 };
 
@@ -133,7 +133,7 @@ Result<Kept> kept_of(const Segment& segment, const std::optional<Relief>& at_sta
     const double from = at_start ? at_start->after_mm : 0.0;
     const double to = at_end ? at_end->before_mm : 0.0;
     if (from + to < whole - k_least_left_mm) {
-        return Kept{false, {}, from / whole, 1.0 - to / whole};
+        return Kept{false, Vector2d::Zero(), from / whole, 1.0 - to / whole};
     }
     if (at_start && at_end) {
         if (const auto point = meeting_of(*at_start, *at_end, radius)) {

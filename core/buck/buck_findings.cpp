@@ -193,24 +193,23 @@ Finding chord(const Scene& scene) {
         }
     }
     const double most = in_mm(scene.job.buck.chord_most ? scene.job.buck.chord_most->value : k_chord_most);
-    const double found = in_mm(worst.error) * scene.buck.across_size;
+    const double found = in_mm(worst.error);
     put_numbers(finding, found, most, false, close_band_within(in_mm(scene.job.limits.close_band.value), most));
     put_place(scene, worst.along, finding);
     finding.formula =
         "greatest distance of a guide line from the straight between the faces of neighbouring ribs, s² / 8R where it "
-        "is an arc of R over a bay of s. Limits of the model: a skin that is sprung over more than two ribs lies "
+        "is an arc of R over a bay of s; at the part's size. Limits of the model: a skin that is sprung over more than "
+        "two ribs lies "
         "nearer";
     finding.inputs = {{"bay", mm_words(wide, 0)}, {"line", worst.node}, {"at most", mm_words(most)}};
     finding.why = "A skin that is straight from rib to rib stands " + mm_words(found) + " off the plug at " +
                   worst.node + (*finding.margin < 0.0 ? ": the ribs are too far apart there." : ".");
     if (*finding.margin < 0.0) {
-        // a little under what is asked, as that is of the part and this of the plug between the ribs' faces
-        const double mended = std::floor(most / scene.buck.across_size / k_fit_step_mm) * k_fit_step_mm;
         finding.mend =
-            Mend{"Stand the ribs evenly, so near that no chord error is greater than " + mm_words(mended) + ".",
+            Mend{"Stand the ribs evenly, so near that no chord error is greater than " + mm_words(most) + ".",
                  {},
                  std::nullopt,
-                 {length_change(scene.job, "/buck/chord_most", millimetres(mended))}};
+                 {length_change(scene.job, "/buck/chord_most", millimetres(most))}};
     }
     return finding;
 }

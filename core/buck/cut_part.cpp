@@ -78,13 +78,19 @@ CutPart started(PartKind kind, const PieceBuck& buck, const std::string& label, 
 }
 
 /// The outline that is cut.
-Result<CutPart> with_relief(const Job& job, CutPart part, Result<Profile> finished) {
+Result<CutPart> with_relief(const Job& job, CutPart part, const std::vector<Slot>& slots, Result<Profile> finished) {
     if (!finished) {
         return Error{finished.error().code, part.label + ": " + finished.error().message};
     }
     part.finished = std::move(finished).value();
     part.outline = part.finished;
-    if (const auto diameter = cutting_diameter(job)) {
+    const auto narrowest = std::ranges::min_element(slots, {}, &Slot::width_mm);
+    const auto diameter = cutting_diameter(job);
+    if (diameter && narrowest != slots.end() && millimetres(narrowest->width_mm) < *diameter) {
+        part.unrelieved = "The bit, " + mm_text(*diameter) + " wide, is wider than the slot at " +
+                          mm_text(millimetres(narrowest->at_mm)) + ", " + mm_text(millimetres(narrowest->width_mm)) +
+                          " wide.";
+    } else if (diameter) {
         const auto kind = job.buck.relief == CornerRelief::diagonal ? geometry::ReliefKind::diagonal
                                                                     : geometry::ReliefKind::along_edge;
         auto cut = geometry::relieved(part.finished, 0.5 * *diameter + k_relief_room, kind);
@@ -252,7 +258,7 @@ std::optional<Length> cutting_diameter(const Job& job) {
 Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib) {
     auto made =
         with_relief(job, started(PartKind::rib, buck, rib.label, board_name(job, job.buck.rib_board), rib.thickness_mm),
-                    slotted(rib.outline, rib.slots, 0.0));
+                    rib.slots, slotted(rib.outline, rib.slots, 0.0));
     if (!made) {
         return made;
     }
@@ -303,7 +309,7 @@ Result<CutPart> cut_spine(const Job& job, const PieceBuck& buck, const Spine& sp
                                               true);
     auto made = with_relief(
         job, started(PartKind::spine, buck, spine.label, board_name(job, job.buck.spine_board), spine.thickness_mm),
-        sheet ? slotted(sheet.value(), spine.slots, spine.height_mm) : sheet);
+        spine.slots, sheet ? slotted(sheet.value(), spine.slots, spine.height_mm) : sheet);
     if (!made) {
         return made;
     }
@@ -348,7 +354,7 @@ Result<CutPart> cut_base(const Job& job, const PieceBuck& buck) {
     const auto across = [&](double x) { return right ? -x : x; };
     const auto [low, high] = std::minmax(across(base.front_mm), across(base.rear_mm));
     auto made = with_relief(
-        job, started(PartKind::base, buck, base.label, board_name(job, job.buck.base_board), base.thickness_mm),
+        job, started(PartKind::base, buck, base.label, board_name(job, job.buck.base_board), base.thickness_mm), {},
         geometry::make_profile({{{low, base.low_mm}, {}},
                                 {{high, base.low_mm}, {}},
                                 {{high, base.high_mm}, {}},

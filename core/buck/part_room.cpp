@@ -14,13 +14,13 @@ namespace {
 /// Far below what an engraving bit can show.
 constexpr geometry::Length k_chord = geometry::millimetres(0.01);
 /// From one row that is tried to the next.
-constexpr double k_row_mm = 1.0;
+constexpr double k_row_mm = 2.0;
 /// More room beside words than this is no better.
 constexpr double k_ample_mm = 12.0;
 
 /// What of the straight between two heights lies over x; none if nothing.
 std::optional<Stretch> over(const Vector2d& a, const Vector2d& b, double low, double high) {
-    if (std::max(a.y(), b.y()) < low || std::min(a.y(), b.y()) > high) {
+    if (std::max(a.y(), b.y()) <= low || std::min(a.y(), b.y()) >= high) {
         return std::nullopt;
     }
     const auto x_at = [&](double y) { return a.x() + (b.x() - a.x()) * (y - a.y()) / (b.y() - a.y()); };

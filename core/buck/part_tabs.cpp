@@ -113,23 +113,25 @@ public:
     void take(std::size_t i) { taken_.insert(std::lower_bound(taken_.begin(), taken_.end(), i), i); }
     [[nodiscard]] const std::vector<std::size_t>& taken() const { return taken_; }
 
-    /// Divides the widest gap that is wider than `most` and can be; false if there is none.
-    bool divide(double most) {
+    /// Divides the widest gap that is wider than `most` and can be; false if there is none. By rank first: that one
+    /// where a tab of the lowest rank does it.
+    bool divide(double most, bool by_rank) {
         std::vector<std::size_t> order(taken_.size());
         for (std::size_t k = 0; k < order.size(); ++k) {
             order[k] = k;
         }
         std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return gap(a) > gap(b); });
+        std::optional<std::size_t> chosen;
         for (const std::size_t k : order) {
-            if (gap(k) <= most) {
-                return false;
-            }
-            if (const auto best = best_in(k)) {
-                take(*best);
-                return true;
+            const auto best = gap(k) > most ? best_in(k) : std::nullopt;
+            if (best && (!chosen || (by_rank && all_[*best].rank < all_[*chosen].rank))) {
+                chosen = best;
             }
         }
-        return false;
+        if (chosen) {
+            take(*chosen);
+        }
+        return chosen.has_value();
     }
 
 private:
@@ -203,9 +205,9 @@ std::vector<Tab> tabs_on(const Profile& outline, const TabWish& wish) {
     if (std::min(apart, whole - apart) >= k_apart * wish.width_mm) {
         chosen.take(last);
     }
-    for (int i = 0; i < k_most_tabs && chosen.divide(wish.pitch_mm); ++i) {
+    for (int i = 0; i < k_most_tabs && chosen.divide(wish.pitch_mm, false); ++i) {
     }
-    while (chosen.taken().size() < k_least_tabs && chosen.divide(0.0)) {
+    while (chosen.taken().size() < k_least_tabs && chosen.divide(0.0, true)) {
     }
     std::vector<Tab> tabs;
     for (const std::size_t i : chosen.taken()) {

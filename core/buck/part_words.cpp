@@ -28,7 +28,7 @@ constexpr double k_round_words = 0.4;
 constexpr int k_ring_sides = 16;
 constexpr int k_dot_sides = 6;
 /// From one height of letters that is tried to the next.
-constexpr double k_smaller_mm = 1.0;
+constexpr double k_smaller_mm = 2.0;
 
 double words_width(const std::string& words) {
     return k_letter_width * static_cast<double>(columns(words));

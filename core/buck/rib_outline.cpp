@@ -27,6 +27,8 @@ namespace {
 constexpr double k_loop_mm2 = 1e-9;
 /// Parallel within rounding.
 constexpr double k_parallel_mm2 = 1e-15;
+/// Shorter strips are left out, and the next begins where the one before ended: half of what outlines are fitted to.
+constexpr double k_tiny_mm = 0.5 * in_mm(k_rib_fit);
 /// A wall and the straight down from it are one within rounding.
 constexpr double k_one_line_mm = 1e-6;
 
@@ -198,9 +200,17 @@ Result<Profile> rib_outline(const RibEdge& edge, const PlugLayout& layout, doubl
     const Vector2d first_foot(first.x(), 0.0);
     const Vector2d last_foot(last.x(), 0.0);
     line(first_foot, first, layout.strips.front().node);
+    Vector2d reached = first;
     for (std::size_t i = 0; i < strips.size(); ++i) {
-        const auto fitted = geometry::lines_and_arcs(strips[i], k_rib_fit, layout.strips[i].node);
+        std::vector<Vector2d>& points = strips[i];
+        const bool is_last = i + 1 == strips.size();
+        if (points.empty() || (!is_last && (points.back() - reached).norm() < k_tiny_mm)) {
+            continue;  // what a strip that hardly turns has for a rounding
+        }
+        points.front() = reached;
+        const auto fitted = geometry::lines_and_arcs(points, k_rib_fit, layout.strips[i].node);
         outline.segments.insert(outline.segments.end(), fitted.begin(), fitted.end());
+        reached = points.back();
     }
     line(last, last_foot, layout.strips.back().node);
     // an upright wall and the straight below it are one
