@@ -11,6 +11,7 @@
 #include "tests/bench/line_up_measure.h"
 #include "tests/bench/loft_measure.h"
 #include "tests/bench/measure.h"
+#include "tests/bench/nest_measure.h"
 #include "tests/bench/scan_measure.h"
 #include "tests/bench/survey_measure.h"
 #include "tests/bench/swing_measure.h"
@@ -39,6 +40,9 @@ constexpr double k_forming_ms = 100.0;
 constexpr double k_line_up_ms = 1000.0;
 constexpr double k_easy_line_up_ms = 100.0;
 constexpr double k_large_survey_ms = 500.0;
+constexpr double k_first_nest_ms = 3000.0;
+constexpr double k_nest_ms = 30000.0;
+constexpr double k_small_nest_ms = 2000.0;
 constexpr double k_shop_survey_ms = 20.0;  // of the 50 ms in which the picture is to follow
 
 enum class Beside { all_poses, some_poses, nothing };
@@ -188,6 +192,25 @@ void check_line_up(Table& table) {
     table.at_most("line-up, 100 000 draws, few fit, ms", times.few_ms, k_line_up_ms);
 }
 
+void check_nest(Table& table) {
+    const NestTimes times = measure_nest();
+    if (times.failed) {
+        table.wrong("The ribs were not nested.");
+        return;
+    }
+    std::printf(
+        "  40 ribs: %zu sheets, boxes %.3f m2, the emptiest %.3f m2; libnest2d, best with %s: %zu, %.3f, %.3f\n",
+        times.sheets, times.used_m2, times.emptiest_m2, times.library_settings.c_str(), times.library_sheets,
+        times.library_used_m2, times.library_emptiest_m2);
+    if (times.sheets > times.library_sheets ||
+        (times.sheets == times.library_sheets && times.emptiest_m2 > times.library_emptiest_m2)) {
+        table.wrong("libnest2d alone nests BETTER.");
+    }
+    table.at_most("nest of 40 ribs, first layout, ms", times.first_ms, k_first_nest_ms);
+    table.at_most("nest of 40 ribs, ms", times.all_ms, k_nest_ms);
+    table.at_most("nest of 10 ribs and 2 spines, ms", times.small_ms, k_small_nest_ms);
+}
+
 /// The whole program on a sample: the time on the clock, since it is another process.
 void check_process(Table& table) {
     constexpr int k_runs = 5;
@@ -228,6 +251,7 @@ bool check() {
     check_job(table);
     check_survey(table);
     check_line_up(table);
+    check_nest(table);
     check_process(table);
     return table.held();
 }

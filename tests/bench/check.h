@@ -2,7 +2,7 @@
 
 namespace sillwright::bench {
 
-/// Prints what was measured beside its targets, in less than a minute; false if a target is missed by more than
+/// Prints what was measured beside its targets, in a few minutes; false if a target is missed by more than
 /// half as much again, or the answers disagree.
 bool check();
 
