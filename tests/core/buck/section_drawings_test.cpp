@@ -113,13 +113,13 @@ TEST_F(SectionDrawings, FacesStandOffByTheSheetAndItsFilm) {
                         const auto arc = geometry::arc_of_bulge(from.p_mm, to.p_mm, from.bulge);
                         least = std::min(
                             least,
-                            geometry::in_mm(distance_to(
+                            geometry::in_mm(geometry::distance_to(
                                 {geometry::ArcSegment{arc.centre_mm, geometry::in_mm(arc.radius), arc.start, arc.sweep},
                                  0},
                                 p)));
                     } else {
-                        least = std::min(
-                            least, geometry::in_mm(distance_to({geometry::LineSegment{from.p_mm, to.p_mm}, 0}, p)));
+                        least = std::min(least, geometry::in_mm(geometry::distance_to(
+                                                    {geometry::LineSegment{from.p_mm, to.p_mm}, 0}, p)));
                     }
                 }
             }
