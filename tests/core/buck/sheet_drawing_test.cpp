@@ -154,19 +154,12 @@ TEST(SheetDrawing, TheEdgeAndTheDefectsAreDrawn) {
 // By hand: a tab 6 wide at (50, 0) of the part, across the edge by half of the bit's 6 to each side.
 TEST(SheetDrawing, TabsLieAcrossTheLineThatIsDrawn) {
     Job job = hand_buck_job();
-    Eigen::AlignedBox2d box;
-    for (const auto& vertex : std::get<DrawnChain>(on_layer(one_sheet(job), "TAB").at(0)).vertices) {
-        box.extend(vertex.p_mm);
-    }
-    EXPECT_LT((box.min() - Vector2d(497, 347)).norm(), 1e-9);
-    EXPECT_LT((box.max() - Vector2d(503, 353)).norm(), 1e-9);
+    const auto box_of_tab = [&] { return geometry::bounds_mm({{}, {{"TAB", on_layer(one_sheet(job), "TAB").at(0)}}}); };
+    EXPECT_LT((box_of_tab().min() - Vector2d(497, 347)).norm(), 1e-9);
+    EXPECT_LT((box_of_tab().max() - Vector2d(503, 353)).norm(), 1e-9);
     job.buck.line = CutLine::tool_path;  // the bit's middle is 3 further out
-    box.setEmpty();
-    for (const auto& vertex : std::get<DrawnChain>(on_layer(one_sheet(job), "TAB").at(0)).vertices) {
-        box.extend(vertex.p_mm);
-    }
-    EXPECT_LT((box.min() - Vector2d(500, 347)).norm(), 1e-9);
-    EXPECT_LT((box.max() - Vector2d(506, 353)).norm(), 1e-9);
+    EXPECT_LT((box_of_tab().min() - Vector2d(500, 347)).norm(), 1e-9);
+    EXPECT_LT((box_of_tab().max() - Vector2d(506, 353)).norm(), 1e-9);
 }
 
 // By hand: outside, the path round a square of 100 with a bit of 6 is a square of 106 with corners of 3; inside a
