@@ -5,8 +5,8 @@
 #include <set>
 
 #include "app/length_words.h"
-#include "app/link/buck_values.h"
 #include "app/link/forming_of_job.h"
+#include "core/buck/buck_work.h"
 #include "core/drawn_loft.h"
 #include "core/evaluate.h"
 #include "core/number_text.h"
@@ -261,8 +261,8 @@ RibPicture rib_of_job(const Evaluation& evaluation, std::size_t piece, std::size
     picture.count = buck->ribs.size();
     picture.outline_mm = points_of(rib.outline);
     picture.far_mm = points_of(rib.far_outline);
-    for (std::size_t i = 0; i < rib.slots.size(); ++i) {
-        const core::Slot& slot = rib.slots[i];
+    for (std::size_t i = 0; i < rib.laps.size(); ++i) {
+        const core::Slot& slot = rib.laps[i];
         const std::string spine = i < buck->spines.size() ? buck->spines[i].label + ": " : std::string();
         picture.laps.push_back({slot.at_mm, slot.width_mm, slot.depth_mm,
                                 spine + fine_number(millimetres(slot.width_mm), picture.unit) + " wide, " +

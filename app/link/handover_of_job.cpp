@@ -3,7 +3,7 @@
 #include <utility>
 
 #include "app/link/buck_of_job.h"
-#include "app/link/buck_values.h"
+#include "core/buck/buck_work.h"
 #include "core/evaluate.h"
 #include "core/finding_words.h"
 #include "core/handover/documents.h"

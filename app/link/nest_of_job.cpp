@@ -6,7 +6,7 @@
 
 #include "app/length_words.h"
 #include "app/link/buck_of_job.h"
-#include "app/link/buck_values.h"
+#include "core/buck/buck_work.h"
 #include "core/evaluate.h"
 #include "core/number_text.h"
 

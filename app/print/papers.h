@@ -2,9 +2,9 @@
 
 #include <vector>
 
-#include "app/print/core_documents.h"
 #include "core/evaluate.h"
 #include "core/handover/contents.h"
+#include "core/handover/documents.h"
 #include "geometry/motion_distance.h"
 #include "geometry/result.h"
 

@@ -17,9 +17,9 @@ std::optional<double> lift_mm(const Rib& rib, const std::vector<Spine>& spines, 
     double most_shift = std::numeric_limits<double>::max();
     double lift = 0.0;
     for (std::size_t k = 0; k < spines.size(); ++k) {
-        const Slot& slot = rib.slots[turned ? spines.size() - 1 - k : k];
+        const Slot& slot = rib.laps[turned ? spines.size() - 1 - k : k];
         const Spine& spine = spines[k];
-        const Slot& notch = spine.slots[place];
+        const Slot& notch = spine.laps[place];
         const double play = 0.5 * (slot.width_mm - spine.thickness_mm);
         if (play < -k_rounding_mm || notch.width_mm < rib.thickness_mm - k_rounding_mm) {
             return std::nullopt;

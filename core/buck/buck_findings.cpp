@@ -311,7 +311,7 @@ Finding spines(const Scene& scene) {
     const Rib* at = &buck.ribs.front();
     for (const Rib& rib : buck.ribs) {
         for (std::size_t k = 0; k < buck.spines.size(); ++k) {
-            const Slot& slot = rib.slots[k];
+            const Slot& slot = rib.laps[k];
             const double half = 0.5 * slot.width_mm + k_wall_beside_slot_mm;
             const double left = height_inside_mm(rib, slot.at_mm - half, slot.at_mm + half) -
                                 std::max(slot.depth_mm, buck.spines[k].height_mm);
@@ -335,7 +335,7 @@ Finding spines(const Scene& scene) {
 double step_of(const PieceBuck& buck) {
     return buck.spines.empty() || buck.ribs.size() < 2
                ? 0.0
-               : buck.ribs[1].slots.front().depth_mm - buck.ribs[0].slots.front().depth_mm;
+               : buck.ribs[1].laps.front().depth_mm - buck.ribs[0].laps.front().depth_mm;
 }
 
 Finding assembly(const Scene& scene) {

@@ -51,7 +51,7 @@ struct Rib {
     geometry::Profile outline;      ///< Of that face without slots; closed, anticlockwise, (side, height), from 0 up.
     geometry::Profile far_outline;  ///< Of the other face.
     std::vector<Bevel> bevels;
-    std::vector<Slot> slots;               ///< One for each spine, in their order.
+    std::vector<Slot> laps;                ///< One for each spine, in their order.
     std::vector<Eigen::Vector2d> pins_mm;  ///< Middles of the holes for the datum rods, (side, height).
     double level_mm = 0.0;                 ///< Height of the engraved level line, the same on all ribs.
 
@@ -64,7 +64,7 @@ struct Spine {
     double side_mm = 0.0;  ///< Of its middle plane.
     double thickness_mm = 0.0;
     double front_mm = 0.0, rear_mm = 0.0, height_mm = 0.0;  ///< It stands on the base.
-    std::vector<Slot> slots;                                ///< One for each rib, in their order.
+    std::vector<Slot> laps;                                 ///< One for each rib, in their order.
     std::vector<std::string> rib_labels;
 };
 

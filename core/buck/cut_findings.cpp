@@ -93,8 +93,8 @@ public:
                 }
             }
         };
-        std::ranges::for_each(buck_.ribs, [&](const Rib& rib) { look(rib.label, rib.slots); });
-        std::ranges::for_each(buck_.spines, [&](const Spine& spine) { look(spine.label, spine.slots); });
+        std::ranges::for_each(buck_.ribs, [&](const Rib& rib) { look(rib.label, rib.laps); });
+        std::ranges::for_each(buck_.spines, [&](const Spine& spine) { look(spine.label, spine.laps); });
         if (slot != nullptr) {
             finding.inputs.push_back({"narrowest slot, in " + slot_of, mm_text(millimetres(slot->width_mm))});
             judge(finding, slot->width_mm, in_mm(form->diameter), true, band(in_mm(form->diameter)));

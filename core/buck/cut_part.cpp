@@ -258,7 +258,7 @@ std::optional<Length> cutting_diameter(const Job& job) {
 Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib) {
     auto made =
         with_relief(job, started(PartKind::rib, buck, rib.label, board_name(job, job.buck.rib_board), rib.thickness_mm),
-                    rib.slots, slotted(rib.outline, rib.slots, 0.0));
+                    rib.laps, slotted(rib.outline, rib.laps, 0.0));
     if (!made) {
         return made;
     }
@@ -266,7 +266,7 @@ Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib) {
     const bool right = job.side == Side::right;
     part.face_up = right ? "front face" : "rear face";
     add_holes(job, rib, part);
-    put_tabs(job, part, boxes_of(rib.slots, 0.0, 1.0), [&](const Vector2d& p) {
+    put_tabs(job, part, boxes_of(rib.laps, 0.0, 1.0), [&](const Vector2d& p) {
         if (std::abs(p.y()) < k_level_mm) {
             return 0;
         }
@@ -290,8 +290,8 @@ Result<CutPart> cut_rib(const Job& job, const PieceBuck& buck, const Rib& rib) {
     wanted.push_back(words({right ? "THIS FACE TO FRONT" : "THIS FACE TO REAR", right ? "FRONT FACE" : "REAR FACE"}));
     add_common(job, wanted);
     add_bevels(rib, wanted);
-    for (std::size_t i = 0; i < rib.slots.size() && i < buck.spines.size(); ++i) {
-        const Slot& slot = rib.slots[i];
+    for (std::size_t i = 0; i < rib.laps.size() && i < buck.spines.size(); ++i) {
+        const Slot& slot = rib.laps[i];
         wanted.push_back({{buck.spines[i].label},
                           {},
                           AlignedBox2d(Vector2d(slot.at_mm - k_near_mm, slot.depth_mm),
@@ -309,14 +309,14 @@ Result<CutPart> cut_spine(const Job& job, const PieceBuck& buck, const Spine& sp
                                               true);
     auto made = with_relief(
         job, started(PartKind::spine, buck, spine.label, board_name(job, job.buck.spine_board), spine.thickness_mm),
-        spine.slots, sheet ? slotted(sheet.value(), spine.slots, spine.height_mm) : sheet);
+        spine.laps, sheet ? slotted(sheet.value(), spine.laps, spine.height_mm) : sheet);
     if (!made) {
         return made;
     }
     CutPart part = std::move(made).value();
     const bool right = job.side == Side::right;
     part.face_up = right ? "upper face" : "lower face";
-    put_tabs(job, part, boxes_of(spine.slots, spine.height_mm, -1.0),
+    put_tabs(job, part, boxes_of(spine.laps, spine.height_mm, -1.0),
              [](const Vector2d& p) { return std::abs(p.y()) < k_level_mm ? 0 : 1; });
     auto room = PartRoom::of(part.outline);
     if (!room) {
@@ -331,8 +331,8 @@ Result<CutPart> cut_spine(const Job& job, const PieceBuck& buck, const Spine& sp
     add_common(job, wanted);
     // Beside the slots first: there is room for the rest anywhere.
     std::vector<Lettering> ribs;
-    for (std::size_t i = 0; i < spine.slots.size() && i < spine.rib_labels.size(); ++i) {
-        const Slot& slot = spine.slots[i];
+    for (std::size_t i = 0; i < spine.laps.size() && i < spine.rib_labels.size(); ++i) {
+        const Slot& slot = spine.laps[i];
         ribs.push_back({{spine.rib_labels[i]},
                         {},
                         AlignedBox2d(Vector2d(slot.at_mm - k_near_mm, 0.0),

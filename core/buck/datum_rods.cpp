@@ -78,7 +78,7 @@ std::vector<Vector2d> datum_rods(const std::vector<Rib>& ribs, const std::vector
             double tallest = spine.height_mm;
             double width = spine.thickness_mm;
             for (const Rib& rib : ribs) {
-                const Slot& slot = rib.slots[static_cast<std::size_t>(&spine - spines.data())];
+                const Slot& slot = rib.laps[static_cast<std::size_t>(&spine - spines.data())];
                 tallest = std::max(tallest, slot.depth_mm);
                 width = std::max(width, slot.width_mm);
             }

@@ -230,8 +230,8 @@ std::vector<Spine> lay_spines(std::vector<Rib>& ribs, const LapMaking& making) {
             const double steps = k == 0 ? static_cast<double>(i) : n - static_cast<double>(i);
             const double split = (k == 0 ? first_low : lowest) + steps * step;
             Rib& rib = ribs[i];
-            rib.slots.push_back({spine.side_mm, spine.thickness_mm + making.fit_mm, split + extra});
-            spine.slots.push_back({0.5 * (rib.front_mm() + rib.rear_mm()), rib.thickness_mm + making.fit_mm,
+            rib.laps.push_back({spine.side_mm, spine.thickness_mm + making.fit_mm, split + extra});
+            spine.laps.push_back({0.5 * (rib.front_mm() + rib.rear_mm()), rib.thickness_mm + making.fit_mm,
                                    spine.height_mm - split + extra});
             spine.rib_labels.push_back(rib.label);
         }

@@ -47,7 +47,7 @@ inline core::Rib rib(const std::string& label, const std::string& station, doubl
     made.thickness_mm = 12.0;
     made.outline = rib_outline(hollow_mm);
     made.far_outline = rib_outline(hollow_mm);
-    made.slots = {{35.0, 12.15, 25.5}, {115.0, 12.15, 27.5}};
+    made.laps = {{35.0, 12.15, 25.5}, {115.0, 12.15, 27.5}};
     made.pins_mm = {{75.0, 45.0}, {75.0, 95.0}};
     made.level_mm = 36.0;
     return made;
@@ -67,7 +67,7 @@ inline core::BuckPlan buck_plan_by_hand() {
         spine.rear_mm = 540.0;
         spine.height_mm = 52.0;
         spine.rib_labels = {"R1", "R2", "R3"};
-        spine.slots = {{6.0, 12.15, 27.0}, {256.0, 12.15, 27.0}, {506.0, 12.15, 27.0}};
+        spine.laps = {{6.0, 12.15, 27.0}, {256.0, 12.15, 27.0}, {506.0, 12.15, 27.0}};
         buck.spines.push_back(spine);
         side = 115.0;
     }

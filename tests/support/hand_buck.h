@@ -72,7 +72,7 @@ inline BuckPlan hand_buck_plan(const Job& job) {
         rib.bevels.push_back(
             {"bead to knee", geometry::degrees(2.0), geometry::degrees(3.5), geometry::millimetres(0.6)});
         for (std::size_t k = 0; k < sides.size(); ++k) {
-            rib.slots.push_back({sides[k], width, splits[k][i] + extra});
+            rib.laps.push_back({sides[k], width, splits[k][i] + extra});
         }
         rib.pins_mm = {{0.0, 75.0}, {40.0, 75.0}};
         rib.level_mm = 60.0;
@@ -82,7 +82,7 @@ inline BuckPlan hand_buck_plan(const Job& job) {
         Spine spine{"S" + std::to_string(k + 1), sides[k], k_hand_thickness_mm, -25.0, 640.0, heights[k], {}, {}};
         for (std::size_t i = 0; i < buck.ribs.size(); ++i) {
             const Rib& rib = buck.ribs[i];
-            spine.slots.push_back({0.5 * (rib.front_mm() + rib.rear_mm()), width, heights[k] - splits[k][i] + extra});
+            spine.laps.push_back({0.5 * (rib.front_mm() + rib.rear_mm()), width, heights[k] - splits[k][i] + extra});
             spine.rib_labels.push_back(rib.label);
         }
         buck.spines.push_back(spine);
@@ -165,7 +165,7 @@ inline nlohmann::json intent_of(const Job& job, const BuckPlan& plan, const Nest
                  {"low", low},
                  {"front", rib.front_mm()},
                  {"rear", rib.rear_mm()}},
-                geometry::enclosed_area_mm2(rib.outline), rib.slots);
+                geometry::enclosed_area_mm2(rib.outline), rib.laps);
         }
         for (const Spine& spine : buck.spines) {
             add(spine.label,
@@ -173,7 +173,7 @@ inline nlohmann::json intent_of(const Job& job, const BuckPlan& plan, const Nest
                  {"side", spine.side_mm},
                  {"thickness", spine.thickness_mm},
                  {"front", spine.front_mm}},
-                (spine.rear_mm - spine.front_mm) * spine.height_mm, spine.slots);
+                (spine.rear_mm - spine.front_mm) * spine.height_mm, spine.laps);
             for (const std::string& rib : spine.rib_labels) {
                 intent["pairs"].push_back({rib, spine.label});
             }

@@ -100,7 +100,7 @@ void add_ribs(Document& paper, const PieceBuck& buck, const BuckWork& work) {
         const Eigen::AlignedBox2d box = box_of(rib.outline);
         ribs.rows.push_back({rib.label, place_of(rib), cell_mm(rib.x_mm), rib.place_is_front ? "front" : "rear",
                              cell_mm(box.sizes().x()) + " × " + cell_mm(box.sizes().y()), cell_mm(rib.thickness_mm, 2),
-                             slots_text(rib.slots), lies_on(work, rib.label)});
+                             slots_text(rib.laps), lies_on(work, rib.label)});
     }
     add_grid(paper, std::move(ribs));
     Grid spines{

@@ -1,7 +1,7 @@
 #include "tests/app/link/buck_by_hand.h"
 
-#include "app/link/buck_values.h"
 #include "tests/app/link/formed_by_hand.h"
+#include "core/buck/buck_work.h"
 
 namespace sillwright::app {
 
@@ -33,7 +33,7 @@ core::Rib rib(int number) {
                    {"shelf edge to lower edge", degrees(3.0), degrees(5.5), millimetres(1.1)},
                    {"lower edge to flange root", degrees(-2.0), degrees(-2.0), millimetres(-0.8)},
                    {"flange root to flange end", degrees(0.01), degrees(0.0), millimetres(0.0)}};
-    made.slots = {{30.0, 12.15, 48.0 + 4.0 * number}, {70.0, 12.15, 60.0}};
+    made.laps = {{30.0, 12.15, 48.0 + 4.0 * number}, {70.0, 12.15, 60.0}};
     made.pins_mm = {{50.0, 100.0}, {50.0, 120.0}};
     made.level_mm = 40.0;
     return made;

@@ -75,13 +75,13 @@ TEST(Assembly, ARibDoesNotGoInWhereItsSlotsAreElsewhereOrNarrower) {
     auto ribs = hand_ribs(3, 120, 160);
     auto spines = lay_spines(ribs, keyed(4));
     Rib moved = ribs[0];
-    moved.slots[0].at_mm += 0.2;  // more than the play of both slots
+    moved.laps[0].at_mm += 0.2;  // more than the play of both slots
     EXPECT_FALSE(lift_mm(moved, spines, 0, false));
     moved = ribs[0];
-    moved.slots[0].at_mm += 0.1;
+    moved.laps[0].at_mm += 0.1;
     EXPECT_TRUE(lift_mm(moved, spines, 0, false));
     moved = ribs[0];
-    moved.slots[1].width_mm = 11.9;
+    moved.laps[1].width_mm = 11.9;
     EXPECT_FALSE(lift_mm(moved, spines, 0, false));
     moved = ribs[0];
     moved.thickness_mm = 12.4;

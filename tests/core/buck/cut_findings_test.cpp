@@ -166,7 +166,7 @@ TEST(CutFindings, SayWhereNoBitHelps) {
 
 TEST(CutFindings, SayWhichPartCannotBeCut) {
     auto plan = tests::buck_plan_by_hand();
-    plan.pieces[0].ribs[1].slots[0].depth_mm = 120.0;
+    plan.pieces[0].ribs[1].laps[0].depth_mm = 120.0;
     const Finding finding = one_of(sample_job(), plan, "parts");
     EXPECT_EQ(finding.state, State::falls_short);
     EXPECT_DOUBLE_EQ(*finding.margin, -1.0);
@@ -187,7 +187,7 @@ TEST(CutFindings, SayThatAPartHasNoRoomForItsWords) {
     Rib& rib = plan.pieces[0].ribs[0];
     rib.outline = geometry::make_profile({{{0, 0}, {}}, {{60, 0}, {}}, {{60, 9}, {}}, {{0, 9}, {}}}, true).value();
     rib.far_outline = rib.outline;
-    rib.slots.clear();
+    rib.laps.clear();
     rib.pins_mm.clear();
     const Finding finding = one_of(sample_job(), plan, "words");
     EXPECT_EQ(finding.state, State::falls_short);

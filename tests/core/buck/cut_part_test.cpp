@@ -115,7 +115,7 @@ TEST(CutPart, SaysWhyItHasNoReliefWhereTheBitIsTooWide) {
 
 TEST(CutPart, LeavesOutARibWhoseSlotDoesNotLieInIt) {
     auto plan = tests::buck_plan_by_hand();
-    plan.pieces[0].ribs[1].slots[1].at_mm = 149.0;
+    plan.pieces[0].ribs[1].laps[1].at_mm = 149.0;
     const auto parts = cut_parts(tests::buck_job(), plan).value();
     EXPECT_EQ(parts.size(), 5U);
     const auto rib = cut_rib(tests::buck_job(), plan.pieces[0], plan.pieces[0].ribs[1]);

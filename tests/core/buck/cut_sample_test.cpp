@@ -33,7 +33,7 @@ TEST_P(CutSample, CanBeCutWithABitOfSix) {
         const double relief = enclosed_area_mm2(part.finished) - enclosed_area_mm2(part.outline);
         EXPECT_GE(relief, 0.0);
         if (i < buck.ribs.size()) {
-            for (const Slot& slot : buck.ribs[i].slots) {
+            for (const Slot& slot : buck.ribs[i].laps) {
                 slots += slot.width_mm * slot.depth_mm;
             }
             EXPECT_NEAR(enclosed_area_mm2(part.finished), enclosed_area_mm2(buck.ribs[i].outline) - slots, 1e-6);

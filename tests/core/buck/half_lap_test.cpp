@@ -21,8 +21,8 @@ LapMaking making() {
 void expect_half_laps(const std::vector<Rib>& ribs, const std::vector<Spine>& spines, double extra) {
     for (std::size_t k = 0; k < spines.size(); ++k) {
         for (std::size_t i = 0; i < ribs.size(); ++i) {
-            const Slot& rib = ribs[i].slots[k];
-            const Slot& spine = spines[k].slots[i];
+            const Slot& rib = ribs[i].laps[k];
+            const Slot& spine = spines[k].laps[i];
             EXPECT_NEAR(rib.depth_mm - (spines[k].height_mm - spine.depth_mm), 2.0 * extra, 1e-9);
             EXPECT_NEAR(rib.width_mm, 12.15, 1e-12);
             EXPECT_NEAR(spine.width_mm, 12.15, 1e-12);
@@ -38,8 +38,8 @@ TEST(HalfLap, KeysRiseOnOneSpineAndFallOnTheOther) {
     ASSERT_EQ(spines.size(), 2U);
     expect_half_laps(ribs, spines, 0.5);
     for (std::size_t i = 0; i + 1 < ribs.size(); ++i) {
-        EXPECT_NEAR(ribs[i + 1].slots[0].depth_mm - ribs[i].slots[0].depth_mm, 4.0, 1e-9);
-        EXPECT_NEAR(ribs[i + 1].slots[1].depth_mm - ribs[i].slots[1].depth_mm, -4.0, 1e-9);
+        EXPECT_NEAR(ribs[i + 1].laps[0].depth_mm - ribs[i].laps[0].depth_mm, 4.0, 1e-9);
+        EXPECT_NEAR(ribs[i + 1].laps[1].depth_mm - ribs[i].laps[1].depth_mm, -4.0, 1e-9);
     }
     EXPECT_GE(spines[0].height_mm - spines[1].height_mm, k_spines_differ_mm);
     EXPECT_NEAR(spines[0].side_mm, 30.0, 1e-9);
@@ -57,9 +57,9 @@ TEST(HalfLap, LeavesWoodAboveSlotsAndSpinesAndBelowSlots) {
         for (std::size_t k = 0; k < 2; ++k) {
             EXPECT_LE(spines[k].height_mm, 160.0 - k_wood_above_slot_mm + 1e-9);
             for (std::size_t i = 0; i < count; ++i) {
-                EXPECT_LE(ribs[i].slots[k].depth_mm, 160.0 - k_wood_above_slot_mm + 1e-9);
-                EXPECT_GE(spines[k].height_mm - spines[k].slots[i].depth_mm, k_spine_left_mm - 1e-9);
-                EXPECT_GE(spines[k].slots[i].depth_mm, k_spine_overlap_mm - 1e-9);
+                EXPECT_LE(ribs[i].laps[k].depth_mm, 160.0 - k_wood_above_slot_mm + 1e-9);
+                EXPECT_GE(spines[k].height_mm - spines[k].laps[i].depth_mm, k_spine_left_mm - 1e-9);
+                EXPECT_GE(spines[k].laps[i].depth_mm, k_spine_overlap_mm - 1e-9);
             }
         }
     }
@@ -69,7 +69,7 @@ TEST(HalfLap, StepsLessWhereThereAreManyRibs) {
     auto ribs = hand_ribs(30, 120, 160);
     const auto spines = lay_spines(ribs, making());
     ASSERT_EQ(spines.size(), 2U);
-    const double step = ribs[1].slots[0].depth_mm - ribs[0].slots[0].depth_mm;
+    const double step = ribs[1].laps[0].depth_mm - ribs[0].laps[0].depth_mm;
     // by hand: 29 steps twice and the gap of 3 between them, 15 + 0.5 below, 10 above, in 160 - 15
     EXPECT_NEAR(step, (145.0 - 15.5 - 10.0 - 3.0) / 58.0, 1e-6);
 }
@@ -77,13 +77,13 @@ TEST(HalfLap, StepsLessWhereThereAreManyRibs) {
 TEST(HalfLap, FindsNoRoomInALowOrNarrowRib) {
     auto low = hand_ribs(3, 120, 30);
     EXPECT_TRUE(lay_spines(low, making()).empty());
-    EXPECT_TRUE(low.front().slots.empty());
+    EXPECT_TRUE(low.front().laps.empty());
     auto narrow = hand_ribs(3, 60, 160);
     EXPECT_TRUE(lay_spines(narrow, making()).empty());
     LapMaking one = making();
     one.count = SpineCount::one;
     EXPECT_EQ(lay_spines(narrow, one).size(), 1U);
-    EXPECT_NEAR(narrow.front().slots.front().at_mm, 30.0, 1e-9);
+    EXPECT_NEAR(narrow.front().laps.front().at_mm, 30.0, 1e-9);
     EXPECT_GT(lap_room(narrow, one).most_high_mm, lap_room(narrow, one).needed_mm);
 }
 

@@ -53,9 +53,9 @@ TEST(PartTabs, GivesATinyPartWhatItHasRoomFor) {
 
 TEST(PartTabs, KeepsOffSlotsAndCornersOfARib) {
     const Rib rib = tests::rib("R1", "1", 0.0);
-    const Profile outline = slotted(rib.outline, rib.slots, 0.0).value();
+    const Profile outline = slotted(rib.outline, rib.laps, 0.0).value();
     TabWish asked = wish(120.0);
-    for (const Slot& slot : rib.slots) {
+    for (const Slot& slot : rib.laps) {
         asked.keep_off.emplace_back(Vector2d(slot.at_mm - slot.width_mm / 2, 0.0),
                                     Vector2d(slot.at_mm + slot.width_mm / 2, slot.depth_mm));
     }

@@ -191,7 +191,7 @@ inline PieceBuck hand_buck() {
         rib.place_is_front = i != 2;
         rib.outline = box_profile(-60.0, 50.0 + i, 90.0 + i);
         rib.far_outline = rib.outline;
-        rib.slots = {{5.0, 12.08, 40.5 + 4.0 * i}};
+        rib.laps = {{5.0, 12.08, 40.5 + 4.0 * i}};
         rib.pins_mm = {{-20.0, 60.0}, {20.0, 60.0}};
         rib.level_mm = 50.0;
         buck.ribs.push_back(rib);
