@@ -240,7 +240,8 @@ TEST(CutPart, SaysHowItsEdgesAreBevelled) {
 }
 
 TEST(CutPart, IsHeldByTabsOffItsSlots) {
-    for (const CutPart& part : cut_parts(tests::buck_job(), tests::buck_plan_by_hand()).value()) {
+    const auto parts = cut_parts(tests::buck_job(), tests::buck_plan_by_hand()).value();
+    for (const CutPart& part : parts) {
         SCOPED_TRACE(part.label);
         EXPECT_GE(part.tabs.size(), k_least_tabs);
         EXPECT_LE(in_mm(*widest_gap(part.outline, part.tabs)), 250.0);
