@@ -136,7 +136,10 @@ void add_common(const Job& job, std::vector<Lettering>& wanted) {
     const std::string revision = job.revision.empty() ? "" : "REV " + upper(engraved(job.revision));
     std::vector<std::string> choices;
     for (const std::size_t most : {k_vehicle_columns, k_short_vehicle_columns}) {
-        const std::string name = wrapped(vehicle, most).front();
+        std::string name = wrapped(vehicle, most).front();
+        while (!name.empty() && name.back() == ',') {
+            name.pop_back();
+        }
         const std::string all = name + (name.empty() || revision.empty() ? "" : ", ") + revision;
         if (!all.empty()) {
             choices.push_back(all);
