@@ -9,6 +9,7 @@
 #include "core/buck/station_outline.h"
 #include "core/findings_of_job.h"
 #include "core/forming/forming_plan.h"
+#include "core/handover/packing.h"
 #include "core/mounts/fitting_findings.h"
 #include "core/mounts/reach.h"
 #include "core/road/end_gap.h"
@@ -346,7 +347,8 @@ Result<std::shared_ptr<Evaluation>> without_mends(const Job& drawn, const Evalua
          fitting_findings(job, evaluation->car, evaluation->plan),
          road_findings(job, evaluation->car, evaluation->plan, Mends::leave),
          end_gap_findings(job, evaluation->car, evaluation->plan), evaluation->standing, std::move(report.findings),
-         outline_findings(job, station_outlines(job, &evaluation->car)), survey_findings(job, *evaluation->survey)});
+         outline_findings(job, station_outlines(job, &evaluation->car)), survey_findings(job, *evaluation->survey),
+         packing_findings(job, evaluation->car, packing(job, evaluation->car))});
     if (watch.stop.stop_requested()) {
         return stopped();
     }

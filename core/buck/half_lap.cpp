@@ -215,8 +215,8 @@ std::vector<Spine> lay_spines(std::vector<Rib>& ribs, const LapMaking& making) {
         Spine& spine = spines[k];
         spine.side_mm = best.side[k];
         spine.thickness_mm = making.spine_thickness_mm;
-        spine.front_mm = ribs.front().front_mm();
-        spine.rear_mm = ribs.back().rear_mm();
+        spine.front_mm = ribs.front().front_mm() - k_spine_overhang_mm;
+        spine.rear_mm = ribs.back().rear_mm() + k_spine_overhang_mm;
         const double top = k == 0 ? first_top : second_top;
         spine.height_mm = std::min(best.most_high[k], top + k_spine_overlap_mm + share);
         if (k == 0 && making.height_mm) {

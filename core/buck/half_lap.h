@@ -44,7 +44,9 @@ std::vector<Spine> lay_spines(std::vector<Rib>& ribs, const LapMaking& making);
 /// Common practice, no source: less splinters off.
 constexpr double k_wall_beside_slot_mm = 12.0;
 constexpr double k_wood_above_slot_mm = 15.0;
-constexpr double k_spine_left_mm = 15.0;     ///< Of a spine, below its deepest slot.
+constexpr double k_spine_left_mm = 15.0;  ///< Of a spine, below its deepest slot.
+/// Beyond the outermost ribs: what closes their slots. Less than the trim allowance that is usual beyond the ends.
+constexpr double k_spine_overhang_mm = 15.0;
 constexpr double k_spine_overlap_mm = 10.0;  ///< Least depth of a spine's slot.
 constexpr double k_spines_differ_mm = 20.0;  ///< In height, where there is room: so that one is not taken for another.
 /// A rib that stands up by less is not seen on the bench: common practice, no source.

@@ -44,8 +44,8 @@ TEST(HalfLap, KeysRiseOnOneSpineAndFallOnTheOther) {
     EXPECT_GE(spines[0].height_mm - spines[1].height_mm, k_spines_differ_mm);
     EXPECT_NEAR(spines[0].side_mm, 30.0, 1e-9);
     EXPECT_NEAR(spines[1].side_mm, 90.0, 1e-9);
-    EXPECT_EQ(spines[0].front_mm, 0.0);
-    EXPECT_EQ(spines[0].rear_mm, 1412.0);
+    EXPECT_EQ(spines[0].front_mm, 0.0 - k_spine_overhang_mm);
+    EXPECT_EQ(spines[0].rear_mm, 1412.0 + k_spine_overhang_mm);
 }
 
 TEST(HalfLap, LeavesWoodAboveSlotsAndSpinesAndBelowSlots) {
