@@ -84,9 +84,10 @@ Needs swing_needs(const Job& job) {
 Needs forming_needs(const Job& job) {
     return {sections_needs(job)[1],
             sections_needs(job)[2],
-            {"the machine's window, clamp margin and draw depth", false, ""},
-            {"the draw direction", false, ""},
-            {"the mould chain with its shrinkages", false, ""}};
+            {"whether the last mould is male or female", job.forming.mould.has_value(), "forming, settings"},
+            {"the machine on which it is formed", !job.forming.machine.empty(), "forming, settings"},
+            {"from the mould's foot to the clamp line", job.forming.clamp_distance.has_value(), "forming, settings"},
+            {"the mould chain with its shrinkages", job.forming.generations.size() > 1, "forming, lists"}};
 }
 
 Needs buck_needs(const Job& job) {
