@@ -78,8 +78,8 @@ public:
         if (x < 0 || y < 0 || x >= width_ || y >= height_) {
             return false;
         }
-        return nearest_[static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x)] >
-               p.z() + k_bias_pixels;
+        const auto at = static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x);
+        return static_cast<double>(nearest_[at]) > p.z() + k_bias_pixels;
     }
 
 private:

@@ -151,9 +151,10 @@ private:
 
     void draw_notes(double top, double bottom) {
         std::vector<std::string> notes = one_.notes;
-        notes.push_back(
+        const std::string joining =
             "Join the sheets by the crosses: each stands at the same place on both neighbours, which overlap "
-            "by 10 mm. Each sheet's edges name what joins there.");
+            "by 10 mm. Each sheet's edges name what joins there.";
+        notes.push_back(joining);
         // Smaller letters, if that is what it takes.
         for (double points = 10.0; points >= 6.0; points -= 0.5) {
             const QFont font = page_font(points);
