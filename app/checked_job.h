@@ -64,6 +64,7 @@ struct HandedOver {
     std::filesystem::path folder;
     std::vector<std::filesystem::path> files;  ///< As written, relative to the folder.
     std::vector<std::string> notes;            ///< What its reader must be told, one sentence or more each.
+    std::vector<core::Finding> findings{};     ///< Those of the nest too.
 };
 
 }  // namespace sillwright::app

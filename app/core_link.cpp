@@ -100,7 +100,7 @@ Result<HandedOver> hand_over(const CheckedJob& checked, const std::filesystem::p
     if (!report) {
         return report.error();
     }
-    return HandedOver{report.value().folder, report.value().files, report.value().notes};
+    return HandedOver{report.value().folder, report.value().files, report.value().notes, with_nest->findings};
 }
 
 }  // namespace

@@ -46,6 +46,8 @@ namespace {
 constexpr double k_thin_px = 0.9;
 /// Scales that a drawing is set to: those of ISO 5455 and their fellows between.
 constexpr double k_scales[] = {1.0, 2.0, 2.5, 5.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0};
+/// Of a section's picture: height of width.
+constexpr double k_section_high = 0.6;
 /// Panes of the flange beside one another at most, so that their words stay as large as all others.
 constexpr double k_flange_air = 6.0;
 
@@ -148,7 +150,8 @@ private:
         }
         auto paper = light<SectionDrawing>();
         paper->show_section(known->value());
-        return fitted(paper, wide(room, 0.75), room);
+        const double high = std::min(room.height(), k_section_high * room.width());
+        return fitted(paper, {std::min(room.width(), high / k_section_high), high}, room);
     }
 
     FigurePicture clearance(const Figure& figure, const QSizeF& room) {

@@ -14,6 +14,7 @@
 #include "app/print/page_setter.h"
 #include "app/print/tiles.h"
 #include "core/handover/templates.h"
+#include "core/handover/text_page.h"
 #include "core/survey/measuring_sheet.h"
 #include "core/survey/results.h"
 

@@ -20,7 +20,7 @@ ExitCode print(const std::string& text, ExitCode code) {
     return written ? code : fail(written.error());
 }
 
-std::string handover_text(const HandedOver& handed_over, const CheckedJob& checked, const TextLook& look) {
+std::string handover_text(const HandedOver& handed_over, const TextLook& look) {
     std::string text = "Written to " + handed_over.folder.string() + "\n";
     for (const auto& file : handed_over.files) {
         text += "  " + file.string() + "\n";
@@ -34,7 +34,7 @@ std::string handover_text(const HandedOver& handed_over, const CheckedJob& check
     for (const std::string& note : handed_over.notes) {
         add(note);
     }
-    add(count_sentence(checked.findings));
+    add(count_sentence(handed_over.findings));
     // File names stay as the system has them, so that they can be copied from here.
     return text;
 }
@@ -64,7 +64,7 @@ ExitCode run(const HandOver& command, const CoreLink& core) {
     if (!handed_over) {
         return fail(handed_over.error());
     }
-    return print(handover_text(handed_over.value(), checked.value(), look_of_standard_output()), ExitCode::all_hold);
+    return print(handover_text(handed_over.value(), look_of_standard_output()), ExitCode::all_hold);
 }
 
 ExitCode run(const ShowHelp& command) {

@@ -415,6 +415,12 @@ const NestedSheet* sheet_of(const Nesting& nesting, std::size_t part) {
     return nullptr;
 }
 
+/// No router and no rule reads more.
+double to_thousandths(double value) {
+    constexpr double k_thousand = 1000.0;
+    return std::round(value * k_thousand) / k_thousand;
+}
+
 }  // namespace
 
 Result<std::vector<SheetDrawing>> sheet_drawings(const Job& job, const std::vector<CutPart>& parts,
@@ -454,17 +460,17 @@ std::string cut_list_csv(const Job& job, const BuckPlan& plan, const std::vector
         } else {
             line.add_nothing();
         }
-        line.add(part.thickness_mm);
+        line.add(to_thousandths(part.thickness_mm));
         const Eigen::AlignedBox2d box = box_of(part.finished);
         for (const double size : {box.sizes().x(), box.sizes().y()}) {
             if (box.isEmpty()) {
                 line.add_nothing();
             } else {
-                line.add(size);
+                line.add(to_thousandths(size));
             }
         }
-        line.add(std::abs(geometry::enclosed_area_mm2(part.finished)));
-        line.add(cut_area_mm2(part));
+        line.add(to_thousandths(std::abs(geometry::enclosed_area_mm2(part.finished))));
+        line.add(to_thousandths(cut_area_mm2(part)));
         line.add(bevel_words(plan, part));
         line.add(hole_words(part));
         line.add(part.face_up);

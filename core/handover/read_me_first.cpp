@@ -25,6 +25,7 @@ std::string_view use_of(const std::string& path) {
         {"buck/plug.stl", "the plug's surface, at the plug's size, in the buck's frame"},
         {"buck/", "a sheet for the router, at the buck's own size"},
         {"sections/", "a section of the finished part, or its flange laid flat"},
+        {"templates/not_made.txt", "templates that could not be made, and why"},
         {"templates/", "to be laid on the part: print at 100 %, measure its scale bar first"},
         {"papers/", "one of the papers, for whoever does that step"},
         {"report.html", "all papers as one page for a browser"},
@@ -99,29 +100,35 @@ void add_notes(TextPage& page, std::vector<std::string> notes) {
 }
 
 void add_assumptions(TextPage& page, const Job& job, bool warned) {
-    page.heading("Assumed");
+    std::vector<std::string> assumed;
     if (warned) {
-        page.paragraph(
+        assumed.emplace_back(
             "Shrinkage of the mould and of the sheet, or the skin on the buck, is not known: all sizes are "
-            "those of the finished part.",
-            k_bullet);
+            "those of the finished part.");
     }
     if (!job.forming.mould) {
-        page.paragraph("The sheet has the same thickness everywhere; a formed sheet has not.", k_bullet);
+        assumed.emplace_back("The sheet has the same thickness everywhere; a formed sheet has not.");
     }
     if (!job.survey_sd) {
-        page.paragraph("How well the car was measured is not stated.", k_bullet);
+        assumed.emplace_back("How well the car was measured is not stated.");
     }
     if (!job.skirt.forming_sd) {
-        page.paragraph("How true the formed part comes out is not stated.", k_bullet);
+        assumed.emplace_back("How true the formed part comes out is not stated.");
     }
     if (!job.skirt.paint) {
-        page.paragraph("The paint's thickness is not stated.", k_bullet);
+        assumed.emplace_back("The paint's thickness is not stated.");
     }
     for (const Piece& piece : job.skirt.pieces) {
         if (piece.flange.making == FlangeMaking::bent_after && !piece.file) {
-            page.paragraph("Piece " + piece.name + ": " + k_bent_after_note, k_bullet);
+            assumed.push_back("Piece " + piece.name + ": " + k_bent_after_note);
         }
+    }
+    if (assumed.empty()) {
+        return;
+    }
+    page.heading("Assumed");
+    for (const std::string& words : assumed) {
+        page.paragraph(words, k_bullet);
     }
     page.blank();
 }

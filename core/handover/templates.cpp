@@ -6,6 +6,7 @@
 
 #include "core/file_name.h"
 #include "core/handover/outer_strip.h"
+#include "core/handover/papers/paper.h"
 #include "core/handover/template_drawing.h"
 #include "core/number_text.h"
 #include "core/skirt/thickness.h"
@@ -384,6 +385,11 @@ Templates templates(const Evaluation& evaluation) {
     for (const DoorModel& door : evaluation.car.doors) {
         for (const std::string& missing : door.missing_motion) {
             all.missing.push_back("Door envelope of " + door.name + ": " + missing);
+        }
+    }
+    for (Template& one : all.all) {
+        for (const Caution caution : {Caution::near_the_sill, Caution::workshop}) {
+            one.notes.push_back("Caution: " + words(caution));
         }
     }
     return all;

@@ -13,15 +13,17 @@ namespace {
 
 CoreLink invented_core() {
     return {[](const std::filesystem::path&) -> geometry::Result<CheckedJob> { return invented_job(); },
-            [](const CheckedJob&, const std::filesystem::path& folder) -> geometry::Result<HandedOver> {
-                return HandedOver{folder, {"buck/station 1.dxf"}, {"PART SIZE - NO SHRINKAGE"}};
+            [](const CheckedJob& checked, const std::filesystem::path& folder,
+               const geometry::Watch&) -> geometry::Result<HandedOver> {
+                return HandedOver{folder, {"buck/station 1.dxf"}, {"PART SIZE - NO SHRINKAGE"}, checked.findings};
             }};
 }
 
 CoreLink failing_core(geometry::ErrorCode code) {
     const geometry::Error error{code, "a.sillwright, line 3: there is no comma."};
     return {[=](const std::filesystem::path&) -> geometry::Result<CheckedJob> { return error; },
-            [=](const CheckedJob&, const std::filesystem::path&) -> geometry::Result<HandedOver> { return error; }};
+            [=](const CheckedJob&, const std::filesystem::path&,
+                const geometry::Watch&) -> geometry::Result<HandedOver> { return error; }};
 }
 
 struct Ran {

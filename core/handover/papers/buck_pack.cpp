@@ -167,21 +167,42 @@ void add_checks(Document& paper, const PieceBuck& buck) {
     add_grid(paper, std::move(grid));
 }
 
+/// "0.4° to 0.5°, 0.11", or nothing where no plane would take it off.
+std::string bevel_text(const Bevel& bevel) {
+    if (std::max(std::abs(in_deg(bevel.from)), std::abs(in_deg(bevel.to))) < k_bevel_least_deg) {
+        return "none";
+    }
+    const std::string from = degree_text(bevel.from, 1);
+    const std::string to = degree_text(bevel.to, 1);
+    return (from == to ? from : from + " to " + to) + ", " + cell(bevel.most, 2);
+}
+
+/// A row for each rib, a column for each strip.
 void add_bevels(Document& paper, const PieceBuck& buck) {
-    Grid grid{{"rib", "strip", "from", "to", "most, mm"}, {}, {}};
+    Grid grid{{"rib"}, {}, {}};
     for (const Rib& rib : buck.ribs) {
         for (const Bevel& bevel : rib.bevels) {
-            if (std::max(std::abs(in_deg(bevel.from)), std::abs(in_deg(bevel.to))) >= k_bevel_least_deg) {
-                grid.rows.push_back({rib.label, bevel.strip, degree_text(bevel.from, 1), degree_text(bevel.to, 1),
-                                     cell(bevel.most, 2)});
+            if (std::find(grid.columns.begin(), grid.columns.end(), bevel.strip) == grid.columns.end()) {
+                grid.columns.push_back(bevel.strip);
             }
         }
     }
-    if (!grid.rows.empty()) {
-        add_heading(paper, "Bevels");
-        add_words(paper,
-                  "Above zero: plane the edge down to its far face. Below zero: leave it, the skin bridges a gap.");
+    for (const Rib& rib : buck.ribs) {
+        std::vector<std::string> row{rib.label};
+        row.resize(grid.columns.size(), "none");
+        for (const Bevel& bevel : rib.bevels) {
+            const auto column = std::find(grid.columns.begin(), grid.columns.end(), bevel.strip);
+            row[static_cast<std::size_t>(column - grid.columns.begin())] = bevel_text(bevel);
+        }
+        grid.rows.push_back(std::move(row));
     }
+    if (grid.columns.size() < 2) {
+        return;
+    }
+    add_heading(paper, "Bevels");
+    add_words(paper,
+              "From the strip's one end to its other, and by how many mm at most. Above zero: plane the edge down to "
+              "its far face. Below zero: leave it, the skin bridges a gap.");
     add_grid(paper, std::move(grid));
 }
 

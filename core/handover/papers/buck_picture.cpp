@@ -75,7 +75,8 @@ void add_plan(Drawing& drawing, const PieceBuck& buck, double letters) {
     for (const Rib& rib : buck.ribs) {
         const AlignedBox2d outline = box_of(rib.outline);
         add_box(drawing, k_outline, {rib.front_mm(), outline.min().x()}, {rib.rear_mm(), outline.max().x()});
-        add_text(drawing, {(rib.front_mm() + rib.rear_mm()) / 2.0, outline.max().x() + letters}, letters, rib.label);
+        const double edge = buck.base ? std::max(buck.base->high_mm, outline.max().x()) : outline.max().x();
+        add_text(drawing, {(rib.front_mm() + rib.rear_mm()) / 2.0, edge + letters}, letters, rib.label);
     }
 }
 

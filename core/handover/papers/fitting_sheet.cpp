@@ -103,7 +103,7 @@ void add_pictures(Document& paper, const Evaluation& evaluation, const std::vect
         figure.kind = FigureKind::section;
         figure.along = *tightest->place.along;
         figure.caption = "Section where a door comes nearest: " + tightest->title + ", " + tightest->place.words;
-        figure.height_share = 0.15;
+        figure.height_share = 0.2;
         paper.blocks.emplace_back(std::move(figure));
     }
 }
