@@ -172,8 +172,10 @@ private:
     void name_all() {
         for (const RibSlot& slot : picture_.laps) {
             const QPointF foot = at({slot.at_mm, 0.0});
-            made_.name({foot + QPointF(0.0, 6.0), foot + QPointF(40.0, 6.0), foot + QPointF(-40.0, 6.0)},
-                       text_of(slot.words), made_.plain());
+            const double outward = foot.x() < made_.sheet().center().x() ? -1.0 : 1.0;  // Clear of its neighbour's.
+            made_.name(
+                {foot + QPointF(60.0 * outward, 6.0), foot + QPointF(110.0 * outward, 6.0), foot + QPointF(0.0, 6.0)},
+                text_of(slot.words), made_.plain());
         }
         for (const RibEdge& edge : picture_.edges) {
             made_.name({at(edge.at_mm)}, text_of(edge.words), edge.gap ? made_.lesser() : made_.plain());
