@@ -51,6 +51,16 @@ QLabel* words(const QString& text, bool bold = false) {
     return label;
 }
 
+/// What an empty choice comes to, where the help names one of its words: "empty: two".
+QString words_for_empty(const Setting& setting) {
+    for (const std::string& word : setting.words) {
+        if (!word.empty() && setting.help.ends_with("empty: " + word + ".")) {
+            return QStringLiteral("(%1)").arg(text_of(word));
+        }
+    }
+    return SettingsDesk::tr("(not decided)");
+}
+
 }  // namespace
 
 SettingsDesk::SettingsDesk(OpenJob& open, core::SettingGroup group, QWidget* parent)
@@ -104,7 +114,7 @@ QWidget* SettingsDesk::make_field(std::size_t number) {
     if (setting.kind == SettingKind::words || setting.kind == SettingKind::flag) {
         auto* choice = dressed(new QComboBox, name, text_of(setting.name));
         for (const std::string& word : setting.words) {
-            choice->addItem(word.empty() ? tr("(not decided)") : text_of(word), text_of(word));
+            choice->addItem(word.empty() ? words_for_empty(setting) : text_of(word), text_of(word));
         }
         choice->setFixedWidth(k_field_width);
         connect(choice, &QComboBox::activated, this,

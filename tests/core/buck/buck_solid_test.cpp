@@ -49,7 +49,8 @@ std::vector<CutPart> three_parts() {
 
 Eigen::AlignedBox3d box_of(const geometry::Shape& shape) {
     Eigen::AlignedBox3d box;
-    for (const Eigen::Vector3d& p : geometry::mesh_of(shape, geometry::millimetres(0.1)).value().points) {
+    const geometry::Mesh mesh = geometry::mesh_of(shape, geometry::millimetres(0.1)).value();
+    for (const Eigen::Vector3d& p : mesh.points) {
         box.extend(p);
     }
     return box;

@@ -35,7 +35,8 @@ TEST(PlateSolid, HasTheVolumeOfItsOutline) {
 TEST(PlateSolid, StandsWhereItIsPut) {
     const Shape plate = plate_solid(rounded_board(), {}, k_across).value();
     Eigen::AlignedBox3d box;
-    for (const Eigen::Vector3d& p : mesh_of(plate, millimetres(0.1)).value().points) {
+    const Mesh mesh = mesh_of(plate, millimetres(0.1)).value();
+    for (const Eigen::Vector3d& p : mesh.points) {
         box.extend(p);
     }
     EXPECT_TRUE(box.min().isApprox(Eigen::Vector3d(700.0, 10.0, 20.0), 1e-9)) << box.min().transpose();
