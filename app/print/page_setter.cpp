@@ -159,20 +159,17 @@ Set set(const core::Document& document, const QRectF& field, const Sizes& sizes,
     return made;
 }
 
-Result<Set> set_as_asked(const core::Document& document, const QRectF& field, const FigureSource& figures) {
-    if (!document.one_page) {
-        return set(document, field, k_tried[0], figures);
-    }
-    for (const Sizes& sizes : k_tried) {
-        Set made = set(document, field, sizes, figures);
-        if (made.pages.size() == 1) {
-            return made;
+/// A paper for one page goes on others only where its findings and what is open leave it no room.
+Set set_as_asked(const core::Document& document, const QRectF& field, const FigureSource& figures) {
+    if (document.one_page) {
+        for (const Sizes& sizes : k_tried) {
+            Set made = set(document, field, sizes, figures);
+            if (made.pages.size() == 1) {
+                return made;
+            }
         }
     }
-    return Error{ErrorCode::does_not_fit,
-                 document.title +
-                     " does not go on one page, even with letters of 7.5 points. Shorten what it says of "
-                     "mounts and doors, or mend what falls short: each finding takes room on it."};
+    return set(document, field, k_tried[0], figures);
 }
 
 }  // namespace
@@ -186,17 +183,14 @@ Result<std::string> document_pdf(const core::Document& document, const JobHead& 
         return Error{ErrorCode::does_not_fit,
                      document.title + ": its cautions and its head leave too little of a page for the rest."};
     }
-    const auto made = set_as_asked(document, field, figures);
-    if (!made) {
-        return made.error();
-    }
+    const Set made = set_as_asked(document, field, figures);
     QBuffer bytes;
     bytes.open(QIODevice::WriteOnly);
     QPdfWriter writer(&bytes);
     set_up(writer, size, document.lying, text_of(document.title) + QStringLiteral(", ") + head.line());
     QPainter painter(&writer);
     const double dots = k_dots_per_inch / (25.4 * k_units_per_mm);
-    const auto& pages = made.value().pages;
+    const auto& pages = made.pages;
     for (std::size_t i = 0; i < pages.size(); ++i) {
         if (i > 0) {
             writer.newPage();

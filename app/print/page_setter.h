@@ -15,8 +15,9 @@ namespace sillwright::app::print {
 /// how many; at its foot the cautions. What falls short, and what is still open, is framed before all else. Drawings
 /// are vectors, fonts are embedded, nothing depends on a screen.
 /// `size`: A4 or Letter.
-/// Errors: does_not_fit for a paper that must go on one page and does not, at the least size of letters that can be
-///   read; or whose head and cautions leave no room.
+/// One page: letters and figures are made smaller, as far as they can be read, until the paper goes on it; where what
+///   falls short and what is open leave no room even then, it goes on more pages, at the usual size.
+/// Errors: does_not_fit for a paper whose head and cautions leave no room.
 /// Precondition: there is a QGuiApplication; a QApplication where `figures` needs one.
 geometry::Result<std::string> document_pdf(const core::Document& document, const JobHead& head, core::PaperSize size,
                                            const FigureSource& figures);

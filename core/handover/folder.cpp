@@ -47,7 +47,7 @@ Error system_failure(const fs::path& path, const std::string& doing, int code) {
 fs::path real_place(const fs::path& folder) {
     std::error_code none;
     const fs::path plain = folder.has_filename() ? folder : folder.parent_path();
-    const fs::path real = fs::weakly_canonical(plain, none);
+    const fs::path real = fs::weakly_canonical(fs::absolute(plain, none), none);
     return none || real.empty() ? plain : real;
 }
 

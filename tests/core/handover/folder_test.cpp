@@ -78,6 +78,15 @@ TEST_F(Folder, TakesAnEmptyFolder) {
     EXPECT_EQ(all_files(target()), as_written(k_first));
 }
 
+TEST_F(Folder, TakesANameAloneFromWhereItStands) {
+    const fs::path before = fs::current_path();
+    fs::current_path(home_.path());
+    const auto written = write_folder(k_first, "out");
+    fs::current_path(before);
+    ASSERT_TRUE(written) << written.error().message;
+    EXPECT_EQ(all_files(target()), as_written(k_first));
+}
+
 TEST_F(Folder, TakesASlashAtItsEnd) {
     ASSERT_TRUE(write_folder(k_first, target() / ""));
     EXPECT_EQ(all_files(target()), as_written(k_first));
