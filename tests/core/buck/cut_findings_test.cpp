@@ -9,7 +9,7 @@
 #include "core/buck/cut_part.h"
 #include "core/edit/mend_edit.h"
 #include "core/job_file.h"
-#include "support/example_buck.h"
+#include "tests/support/example_buck.h"
 
 namespace sillwright::core {
 namespace {

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "core/buck/buck_world.h"
+#include "tests/core/buck/buck_world.h"
 #include "core/buck/cut_part.h"
 #include "core/buck/part_tabs.h"
 #include "geometry/tool_path.h"

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-#include "support/example_buck.h"
+#include "tests/support/example_buck.h"
 
 namespace sillwright::core {
 namespace {
