@@ -59,6 +59,18 @@ std::set<std::string> lines_of_command(const std::string& command) {
     return lines;
 }
 
+/// Checks that every line but the command and those that say that some were left out is printed.
+void expect_lines(const Block& block, const std::set<std::string>& printed) {
+    for (std::size_t i = 1; i < block.lines.size(); ++i) {
+        const std::string& line = block.lines[i];
+        if (line.find_first_not_of(" .") != std::string::npos) {
+            EXPECT_TRUE(printed.contains(line))
+                << "README.md shows below `" << block.lines.front() << "` what is not printed:\n"
+                << line;
+        }
+    }
+}
+
 /// Checks every line of a block under "$ build/sillwright check ..." or "survey ..." but those that only say that
 /// some were left out.
 void expect_printed(const Block& block, const std::string& folder) {
@@ -66,14 +78,7 @@ void expect_printed(const Block& block, const std::string& folder) {
     ASSERT_TRUE(block.lines.front().starts_with(program + "check ") ||
                 block.lines.front().starts_with(program + "survey "));
     const std::string words = block.lines.front().substr(program.size());
-    const std::set<std::string> printed =
-        lines_of_command("cd '" + folder + "' && LC_ALL=C.UTF-8 '" SILLWRIGHT_PROGRAM "' " + words);
-    for (std::size_t i = 1; i < block.lines.size(); ++i) {
-        const std::string& line = block.lines[i];
-        if (line.find_first_not_of(" .") != std::string::npos) {
-            EXPECT_TRUE(printed.contains(line)) << "README.md shows, but `" << words << "` does not print:\n" << line;
-        }
-    }
+    expect_lines(block, lines_of_command("cd '" + folder + "' && LC_ALL=C.UTF-8 '" SILLWRIGHT_PROGRAM "' " + words));
 }
 
 TEST(ReadmeOutput, OfTheSamples) {
@@ -85,6 +90,23 @@ TEST(ReadmeOutput, OfTheSamples) {
         }
     }
     EXPECT_EQ(checked, 4) << "two samples, one of them again for its mounts, the other as JSON";
+}
+
+TEST(ReadmeOutput, OfTheHandoverFolder) {
+    const TestFolder folder;
+    int checked = 0;
+    for (const Block& block : blocks()) {
+        if (!block.lines.empty() && block.lines.front() ==
+                                        "$ build/sillwright handover samples/estate_a.sillwright "
+                                        "--to estate-a-handover") {
+            ++checked;
+            expect_lines(block,
+                         lines_of_command("cd '" + folder.path().string() + "' && LC_ALL=C.UTF-8 '" +
+                                          SILLWRIGHT_PROGRAM "' handover '" SILLWRIGHT_SOURCE_DIR
+                                                             "/samples/estate_a.sillwright' --to estate-a-handover"));
+        }
+    }
+    EXPECT_EQ(checked, 1);
 }
 
 TEST(ReadmeOutput, OfTheMeasuringBook) {
