@@ -155,12 +155,12 @@ def main(job_path, folder):
         nodes = [(n["out"], n["up"]) for n in section["nodes"]]
         wanted.append(rounded_shifted(nodes, [n.get("radius", 0) for n in section["nodes"]], right))
 
-    sheets = sorted((folder / "buck").glob("station_*.dxf"))
+    sheets = sorted((folder / "outlines").glob("station_*.dxf"))
     if len(sheets) != len(wanted):
         problems.append(f"{len(sheets)} sheets, not {len(wanted)}")
     for section, own in zip(piece["sections"], wanted):
         safe = "".join(c if c.isascii() and (c.isalnum() or c in "-_") else "_" for c in section["station"])
-        path = folder / "buck" / f"station_{safe}.dxf"
+        path = folder / "outlines" / f"station_{safe}.dxf"
         entities = read(path, problems)
         chains = [e for e in entities if e.dxf.layer == "CUT_OUTSIDE"]
         if len(chains) != 1 or chains[0].dxftype() != "LWPOLYLINE":
@@ -179,7 +179,7 @@ def main(job_path, folder):
         if any(not any(w.startswith(start) for w in words) for start in ("BASELINE UP ", "CENTRE LINE OUT ")):
             problems.append(f"{path.name}: the baseline is not stated")
 
-    entities = read(folder / "buck/all_stations.dxf", problems)
+    entities = read(folder / "outlines/all_stations.dxf", problems)
     chains = [e for e in entities if e.dxf.layer == "CUT_OUTSIDE"]
     ribs = [check_outline("all_stations", chain, own, problems) for chain, own in zip(chains, wanted)]
     if len(ribs) != len(wanted):
