@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <limits>
 #include <string>
 
@@ -40,6 +41,7 @@ constexpr double k_forming_ms = 100.0;
 constexpr double k_line_up_ms = 1000.0;
 constexpr double k_easy_line_up_ms = 100.0;
 constexpr double k_large_survey_ms = 500.0;
+constexpr double k_handover_ms = 10000.0;
 constexpr double k_first_nest_ms = 3000.0;
 constexpr double k_nest_ms = 30000.0;
 constexpr double k_small_nest_ms = 2000.0;
@@ -229,6 +231,21 @@ void check_process(Table& table) {
     table.at_most("sillwright check estate_a, whole process, ms", least, k_process_ms);
 }
 
+/// Plan, nest, papers, templates, solids: the whole folder, as a person waits for it.
+void check_handover(Table& table) {
+    const std::filesystem::path folder = std::filesystem::temp_directory_path() / "sillwright-bench-handover";
+    const std::string command = std::string("'") + SILLWRIGHT_PROGRAM + "' handover '" + SILLWRIGHT_SOURCE_DIR +
+                                "/samples/estate_a.sillwright' --to '" + folder.string() + "' > /dev/null 2>&1";
+    const auto start = std::chrono::steady_clock::now();
+    if (std::system(command.c_str()) != 0) {
+        table.wrong("The program did not hand over its sample: build `sillwright` first.");
+        return;
+    }
+    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
+    table.at_most("sillwright handover estate_a, whole process, ms", took.count(), k_handover_ms);
+    std::filesystem::remove_all(folder);
+}
+
 }  // namespace
 
 bool check() {
@@ -253,6 +270,7 @@ bool check() {
     check_line_up(table);
     check_nest(table);
     check_process(table);
+    check_handover(table);
     return table.held();
 }
 
