@@ -11,8 +11,9 @@
 namespace sillwright::core {
 namespace {
 
-geometry::Profile board(double width, double height) {
-    return geometry::make_profile({{{0.0, 0.0}, {}}, {{width, 0.0}, {}}, {{width, height}, {}}, {{0.0, height}, {}}},
+geometry::Profile board(double width, double height, double left = 0.0) {
+    const double right = left + width;
+    return geometry::make_profile({{{left, 0.0}, {}}, {{right, 0.0}, {}}, {{right, height}, {}}, {{left, height}, {}}},
                                   true)
         .value();
 }
@@ -43,7 +44,8 @@ std::vector<CutPart> three_parts() {
     parts[1].label = "S1";
     parts[1].outline = board(500.0, 30.0);
     parts[2].label = "B1";
-    parts[2].outline = board(600.0, 100.0);
+    parts[2].outline =
+        board(600.0, 100.0, -600.0);  // Of a base on the right-hand side, seen from above: x to the left.
     return parts;
 }
 

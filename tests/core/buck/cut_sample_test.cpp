@@ -3,10 +3,10 @@
 
 #include <algorithm>
 
-#include "tests/core/buck/buck_world.h"
 #include "core/buck/cut_part.h"
 #include "core/buck/part_tabs.h"
 #include "geometry/tool_path.h"
+#include "tests/core/buck/buck_world.h"
 
 namespace sillwright::core {
 namespace {

@@ -67,8 +67,8 @@ TEST(BuckPack, HasRibsSpinesChecksAndBevels) {
     EXPECT_EQ(cell_of(*paper, {"R3"}, "on"), "mdf 12, not nested");
     EXPECT_EQ(cell_of(*paper, {"S1"}, "height, mm"), "60.0");
     EXPECT_EQ(cell_of(*paper, {"R1 rod 1", "R3 rod 2"}, "distance, mm"), "805.8");
-    EXPECT_EQ(cell_of(*paper, {"R1", "bead to knee"}, "from"), "1.5°");
-    EXPECT_EQ(cell_of(*paper, {"R2", "bead to knee"}, "from"), "");  // too small to be one
+    EXPECT_EQ(cell_of(*paper, {"R1", "1.5° to 0.5°, 0.31"}, "bead to knee"), "1.5° to 0.5°, 0.31");
+    EXPECT_EQ(cell_of(*paper, {"R2", "none"}, "bead to knee"), "none");  // too small to be one
     EXPECT_EQ(cell_of(*paper, {"R1", "datum rod 1"}, "diameter, mm"), "6.0");
 }
 
