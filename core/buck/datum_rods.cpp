@@ -13,6 +13,7 @@ namespace {
 
 constexpr geometry::Length k_chord = geometry::millimetres(0.1);  ///< Taken off the room.
 constexpr double k_level_step_mm = 10.0;
+constexpr double k_most_steps = 60.0;  ///< Of places that are looked at, across or up; of a larger rib fewer.
 
 using Points = std::vector<Vector2d>;
 
@@ -89,8 +90,10 @@ std::vector<Vector2d> datum_rods(const std::vector<Rib>& ribs, const std::vector
         return true;
     };
     std::vector<Vector2d> places;
-    for (double side = std::ceil(low.x() / k_rod_step_mm) * k_rod_step_mm; side <= high.x(); side += k_rod_step_mm) {
-        for (double up = std::ceil(low.y() / k_rod_step_mm) * k_rod_step_mm; up <= high.y(); up += k_rod_step_mm) {
+    const double steps = std::ceil((high - low).maxCoeff() / (k_rod_step_mm * k_most_steps));
+    const double step = k_rod_step_mm * std::max(1.0, steps);
+    for (double side = std::ceil(low.x() / step) * step; side <= high.x(); side += step) {
+        for (double up = std::ceil(low.y() / step) * step; up <= high.y(); up += step) {
             const Vector2d at(side, up);
             if (free_of_slots(at) && std::all_of(faces.begin(), faces.end(), [&](const Points& face) {
                     return has_room(face, at, room + in_mm(k_chord));

@@ -22,6 +22,7 @@ constexpr double k_apart = 2.0;
 constexpr double k_rank_share = 0.2;
 /// A tab or two beside one another add nothing: rounds of the search at most.
 constexpr int k_most_tabs = 200;
+constexpr double k_most_tried = 5000.0;  ///< Places round an outline.
 
 double cross(const Vector2d& a, const Vector2d& b) {
     return a.x() * b.y() - a.y() * b.x();
@@ -81,11 +82,12 @@ struct Candidate {
 std::vector<Candidate> candidates(const Profile& outline, const TabWish& wish) {
     const Turning turning(outline);
     const double half = wish.width_mm / 2.0 + wish.bit_radius_mm;
+    const double step = std::max(k_try_mm, in_mm(length(outline)) / k_most_tried);
     std::vector<Candidate> all;
     double before = 0.0;
     for (const geometry::Segment& segment : outline.segments) {
         const double whole = in_mm(length(segment));
-        for (double at = std::ceil(before / k_try_mm) * k_try_mm; at < before + whole; at += k_try_mm) {
+        for (double at = std::ceil(before / step) * step; at < before + whole; at += step) {
             if (turning.between(at - half, at + half) > in_rad(k_tab_turn)) {
                 continue;
             }
