@@ -108,7 +108,7 @@ TEST_F(OpenBuckTest, AnotherBuckDropsTheWork) {
     EXPECT_EQ(sheets(buck_), 2U);
     core::Job other = open_.job();
     other.buck.margin = core::Entry{geometry::millimetres(25.0), ""};
-    ASSERT_TRUE(open_.apply(core::checked_edit(other, "another margin")));
+    ASSERT_TRUE(open_.apply(core::Edit{other, "another margin"}));
     EXPECT_EQ(buck_.work(), nullptr) << "at once, before it is computed";
     open_.stop_computing();
 }

@@ -17,7 +17,7 @@ TEST(StagePage, SaysWhatIsThereAndWhatIsMissing) {
     const QString text = page.findChild<QLabel*>("needs")->text();
     EXPECT_TRUE(text.contains("the skirt's sections — there"));
     EXPECT_TRUE(text.contains("how thick the sheet is — <b>missing</b>, goes into: job file"));
-    EXPECT_TRUE(text.contains("the draw direction — <b>not asked for yet by this version</b>"));
+    EXPECT_TRUE(text.contains("the mould chain with its shrinkages — <b>missing</b>, goes into: forming, lists"));
 }
 
 }  // namespace
