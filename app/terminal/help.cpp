@@ -66,11 +66,11 @@ Examples
 )";
 
 constexpr const char* k_handover = R"(sillwright handover JOB --to DIR
-Checks a job, then writes its handover folder: nested sheets for the router (DXF,
-SVG), the buck, the plug and the part (STEP, STL), sections (DXF), templates to be
-laid on the part at 1:1 and the papers for each trade (PDF, and one HTML page),
-mounts and cut list (CSV), findings, cautions, and what to read first. Says where,
-and how the findings stand. DIR may be new, empty, or a handover folder written
+Checks a job, then writes its handover folder: nested sheets for the router
+(DXF, SVG), the buck, the plug and the part (STEP, STL), sections (DXF), 1:1
+templates and the papers for each trade (PDF, and one HTML page), mounts and cut
+list (CSV), findings, cautions, and what to read first. Says where, and how the
+findings stand. DIR may be new, empty, or a handover folder written
 before: then it is written anew, and files that you put into it stay. Nothing of
 yours is overwritten; a file of ours that was changed by hand is not either.
 Needs no display.

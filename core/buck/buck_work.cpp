@@ -3,6 +3,8 @@
 #include <iterator>
 #include <utility>
 
+#include "core/buck/cut_findings.h"
+
 namespace sillwright::core {
 
 geometry::Result<BuckWork> buck_work(const Job& job, const BuckPlan& plan, const geometry::Watch& watch,

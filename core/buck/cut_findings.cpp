@@ -1,3 +1,5 @@
+#include "core/buck/cut_findings.h"
+
 #include <algorithm>
 #include <cmath>
 #include <functional>
@@ -5,7 +7,6 @@
 #include <set>
 #include <utility>
 
-#include "core/buck/cut_part.h"
 #include "core/buck/part_tabs.h"
 #include "core/buck/part_words.h"
 #include "core/buck/slotted.h"

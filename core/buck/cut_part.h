@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "core/buck/buck_plan.h"
-#include "core/finding.h"
 #include "core/job.h"
 #include "geometry/profile.h"
 #include "geometry/result.h"
@@ -78,12 +77,6 @@ geometry::Result<CutPart> cut_base(const Job& job, const PieceBuck& buck);
 ///   none, and a finding says so.
 /// Errors: kernel_failure, led by the part.
 geometry::Result<std::vector<CutPart>> cut_parts(const Job& job, const BuckPlan& plan);
-
-/// `buck/<piece>/cut bit`, what the bit cannot reach with its place (`cut reach`), words that have no room (`cut
-/// words`), tabs (`cut tabs`), labels that are not unique (`cut labels`), parts that cannot be cut (`cut parts`). None
-/// for a piece without ribs.
-std::vector<Finding> cut_findings(const Job& job, const BuckPlan& plan, const std::vector<CutPart>& parts,
-                                  Mends mends = Mends::look_for);
 
 /// The job's bit that cuts out, if it is known and cuts straight down.
 std::optional<geometry::Length> cutting_diameter(const Job& job);

@@ -15,7 +15,7 @@
 #include "tests/core/buck/buck_world.h"
 #include "tests/core/small_job.h"
 #include "tests/support/command.h"
-#include "tests/support/hand_buck.h"
+#include "tests/core/buck/hand_buck.h"
 
 namespace sillwright::core {
 namespace {

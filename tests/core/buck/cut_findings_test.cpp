@@ -1,3 +1,5 @@
+#include "core/buck/cut_findings.h"
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -6,10 +8,9 @@
 #include <filesystem>
 #include <numbers>
 
-#include "core/buck/cut_part.h"
 #include "core/edit/mend_edit.h"
 #include "core/job_file.h"
-#include "tests/support/example_buck.h"
+#include "tests/core/buck/example_buck.h"
 
 namespace sillwright::core {
 namespace {

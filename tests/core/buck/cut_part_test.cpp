@@ -9,7 +9,7 @@
 
 #include "core/buck/part_tabs.h"
 #include "geometry/tool_path.h"
-#include "tests/support/example_buck.h"
+#include "tests/core/buck/example_buck.h"
 
 namespace sillwright::core {
 namespace {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "core/buck/cut_findings.h"
 #include "core/buck/cut_part.h"
 #include "core/buck/part_tabs.h"
 #include "geometry/tool_path.h"

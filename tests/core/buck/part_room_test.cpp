@@ -4,7 +4,7 @@
 
 #include <random>
 
-#include "tests/support/example_buck.h"
+#include "tests/core/buck/example_buck.h"
 
 namespace sillwright::core {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "core/buck/slotted.h"
-#include "tests/support/example_buck.h"
+#include "tests/core/buck/example_buck.h"
 
 namespace sillwright::core {
 namespace {

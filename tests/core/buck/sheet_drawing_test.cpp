@@ -7,7 +7,7 @@
 #include <sstream>
 #include <string>
 
-#include "tests/support/hand_buck.h"
+#include "tests/core/buck/hand_buck.h"
 
 namespace sillwright::core {
 namespace {

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-#include "tests/support/example_buck.h"
+#include "tests/core/buck/example_buck.h"
 
 namespace sillwright::core {
 namespace {
