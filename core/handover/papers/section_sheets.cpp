@@ -19,7 +19,7 @@ namespace {
 /// Stations in one table of lines: as many columns as a page holds.
 constexpr std::size_t k_columns = 8;
 /// Of a page: two stations go on one.
-constexpr double k_section_share = 0.25;
+constexpr double k_section_share = 0.22;
 
 struct PieceAt {
     const Evaluation& evaluation;
