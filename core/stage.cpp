@@ -144,8 +144,4 @@ Needs stage_needs(const Job& job, Stage stage) {
     return handover_needs(job);
 }
 
-bool computed(Stage stage) {
-    return stage != Stage::forming;
-}
-
 }  // namespace sillwright::core

@@ -30,7 +30,4 @@ struct StageNeed {
 /// What no job can hold yet is listed too, as not there.
 std::vector<StageNeed> stage_needs(const Job& job, Stage stage);
 
-/// Whether this version computes findings of that stage beyond those that every job has.
-bool computed(Stage stage);
-
 }  // namespace sillwright::core

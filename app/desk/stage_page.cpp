@@ -46,11 +46,6 @@ StagePage::StagePage(core::Stage stage, QWidget* parent) : QWidget(parent), stag
     column->setSpacing(10);
     column->addWidget(label(QString::fromStdString(stage_words.name), looks::k_number, true, sheet));
     column->addWidget(label(QString::fromStdString(stage_words.purpose), looks::k_text, false, sheet));
-    if (!core::computed(stage)) {
-        column->addWidget(
-            label(tr("This version computes nothing of this stage yet. What it will work with, and what is missing:"),
-                  looks::k_text, false, sheet));
-    }
     list_ = label({}, looks::k_text, false, sheet);
     list_->setObjectName(QStringLiteral("needs"));
     list_->setTextFormat(Qt::RichText);

@@ -9,8 +9,7 @@ class QVBoxLayout;
 
 namespace sillwright::app {
 
-/// What a stage works with: what of it the job has, and what is missing, plainly; and whether
-/// this version computes anything of it.
+/// What a stage works with: what of it the job has, and what is missing, plainly.
 class StagePage : public QWidget {
     Q_OBJECT
 
